@@ -1,0 +1,1 @@
+"""The recipe box: brings a family's versions of a dish together."""
