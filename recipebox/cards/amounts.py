@@ -14,7 +14,13 @@ _WORDS = {
     for number, word in enumerate(
         "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split(), 1
     )
-} | {"twenty": Fraction(20), "thirty": Fraction(30), "forty": Fraction(40), "fifty": Fraction(50), "hundred": Fraction(100)}
+} | {
+    "twenty": Fraction(20),
+    "thirty": Fraction(30),
+    "forty": Fraction(40),
+    "fifty": Fraction(50),
+    "hundred": Fraction(100),
+}
 _PARTS = {
     "half": Fraction(1, 2),
     "halves": Fraction(1, 2),

@@ -29,7 +29,18 @@ _EXTRA = {
     "bunch": ["bn", "bch"],
     "cup": ["cups.", "cp"],
     "fluid ounce": ["fl ozs", "fluid-ounce", "fluid-ounces", "fl.ozs"],
-    "tablespoon": ["TBSP", "TBSP.", "TBS", "tbsps", "tbsps.", "Tbsps", "tablespoon.", "table spoon", "table spoons", "Tbl"],
+    "tablespoon": [
+        "TBSP",
+        "TBSP.",
+        "TBS",
+        "tbsps",
+        "tbsps.",
+        "Tbsps",
+        "tablespoon.",
+        "table spoon",
+        "table spoons",
+        "Tbl",
+    ],
     "teaspoon": ["TSP", "Tsp", "Tsp.", "tsps.", "tea spoon", "tea spoons", "teaspoon."],
     "envelope": ["envs", "env."],
     "container": ["ctr", "cont."],
@@ -122,3 +133,11 @@ def _aliases() -> list[tuple[str, str]]:
         found.append((unit, unit))
         found.append((_IRREGULAR.get(unit, unit + "s"), unit))
     return found
+
+
+@cache
+def system(unit: str | None) -> tuple[str, str]:
+    """Dimension and family (metric or customary) of a unit, to tell "1 lb 4 oz" from "1 lb 450 g"."""
+    metric = {"gram", "kilogram", "milligram", "millilitre", "centilitre", "decilitre", "litre"}
+    dimensions = {row["unit"]: row["dimension"] for row in rows("kitchen_units")}
+    return dimensions.get(unit or "", "count"), "metric" if unit in metric else "customary"

@@ -1,0 +1,21 @@
+"""Lines among ingredients that name a group rather than a thing to buy."""
+
+import re
+
+# Parts of a dish that get their own list: common practice, no source.
+_GROUP_WORDS = frozenset(
+    """topping toppings filling fillings crust base marinade streusel batter crumble ingredients assembly garnish garnishes
+    optional sauce dressing glaze frosting icing dough pastry""".split()
+)
+_ALONE = _GROUP_WORDS - {"sauce", "dressing", "glaze", "frosting", "icing", "dough", "pastry", "optional", "garnish"}
+_FOR = re.compile(r"(?:for|to make|to serve with)\s+(?:the|each|a|your)\s+[\w' -]{2,40}\Z", re.IGNORECASE)
+
+
+def is_heading(words: str) -> bool:
+    """Whether a line without amount names a group: "For the sauce", "Topping:", "TOPPING"."""
+    bare = words.strip(" :#*_").lower()
+    if words.rstrip(" *_").endswith(":") and len(bare) < 60:
+        return True
+    if _FOR.match(words.strip()):
+        return True
+    return bare in _ALONE
