@@ -74,11 +74,13 @@ def card_from_data(data: Mapping[str, Any]) -> Card:
         part=data["part"],
         kind=data["kind"],
         sender=data["from"],
-        serves=_amount(data["serves"]),
+        serves=amount_from_data(data["serves"]),
         makes=None if makes is None else Makes(Fraction(makes["low"]), Fraction(makes["high"]), makes["what"]),
         pan=_pan(data["pan"]),
-        oven=tuple(_bake(bake) for bake in data["oven"]),
-        minutes=Minutes(_amount(minutes["prepare"]), _amount(minutes["cook"]), _amount(minutes["all"])),
+        oven=tuple(bake_from_data(bake) for bake in data["oven"]),
+        minutes=Minutes(
+            amount_from_data(minutes["prepare"]), amount_from_data(minutes["cook"]), amount_from_data(minutes["all"])
+        ),
         tags=tuple(data["tags"]),
         measures=data["measures"],
         ingredients=tuple(ingredient_from_data(i) for i in data["ingredients"]),
@@ -138,7 +140,7 @@ def ingredient_from_data(data: Mapping[str, Any]) -> Ingredient:
         line=data["line"],
         kind=data["kind"],
         group=data["group"],
-        amount=_amount(data["amount"]),
+        amount=amount_from_data(data["amount"]),
         unit=data["unit"],
         container=None
         if container is None
@@ -153,7 +155,7 @@ def ingredient_from_data(data: Mapping[str, Any]) -> Ingredient:
         optional=data["optional"],
         remark=data["remark"],
         instead=tuple(
-            tuple(Alternative(_amount(a["amount"]), a["unit"], a["item"]) for a in alternative)
+            tuple(Alternative(amount_from_data(a["amount"]), a["unit"], a["item"]) for a in alternative)
             for alternative in data["instead"]
         ),
         unsure=tuple(data["unsure"]),
@@ -218,7 +220,8 @@ def _measures_data(measures: Iterable[Measure]) -> list[Data]:
     return [{"amount": amount_data(m.amount), "unit": m.unit} for m in measures]
 
 
-def _amount(data: Mapping[str, str] | None) -> Amount | None:
+def amount_from_data(data: Mapping[str, str] | None) -> Amount | None:
+    """The amount that `amount_data` wrote."""
     return None if data is None else Amount(Fraction(data["low"]), Fraction(data["high"]))
 
 
@@ -245,14 +248,16 @@ def _pan(data: Mapping[str, Any] | None) -> Pan | None:
     )
 
 
-def _bake(data: Mapping[str, Any]) -> Bake:
+def bake_from_data(data: Mapping[str, Any]) -> Bake:
+    """The bake that `bake_data` wrote."""
     return Bake(
         text=data["text"],
         line=data["line"],
         settings=tuple(
-            Heat(heat["scale"], _amount(heat["value"]), heat["fan"], heat["words"]) for heat in data["settings"]
+            Heat(heat["scale"], amount_from_data(heat["value"]), heat["fan"], heat["words"])
+            for heat in data["settings"]
         ),
-        minutes=_amount(data["minutes"]),
+        minutes=amount_from_data(data["minutes"]),
     )
 
 

@@ -1,0 +1,75 @@
+"""The command `recipebox`: all commands, and the one place where errors become sentences."""
+
+import errno
+import os
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from recipebox.cli import agreeing, finding, folder, kitchen, meeting, reading, say, tour
+
+app = typer.Typer(
+    name="recipebox",
+    help="Brings a family's versions of a dish together.",
+    no_args_is_help=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    add_completion=False,
+    context_settings={"help_option_names": ["--help", "-h"], "max_content_width": 80},
+)
+for room in (folder, reading, finding, agreeing, meeting, kitchen, tour):
+    room.register(app)
+
+
+@app.callback(invoke_without_command=True)
+def standing(
+    context: typer.Context,
+    box: Annotated[Path | None, typer.Option("--box", help="The box, if not the folder you are in.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Answer as JSON.")] = False,
+) -> None:
+    """Alone, in a box: how things stand, and the one next thing to type."""
+    if context.invoked_subcommand is None:
+        folder.standing(box, as_json)
+
+
+def main() -> None:
+    """Run the command line. Every error ends in one line on stderr; exit codes are 0, 1, 2 and 3."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    try:
+        app()
+    except KeyboardInterrupt:
+        say.warn("broken off; what was written before stays")
+        sys.exit(1)
+    except BrokenPipeError:
+        # The reader of a pipe went away, as `head` does: nothing is left to say.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(0)
+    except Exception as error:
+        if os.environ.get("RECIPEBOX_TRACE"):
+            raise
+        say.warn(sentence(error))
+        sys.exit(1)
+
+
+def sentence(error: Exception) -> str:
+    """One clear line for an error: what, where, what to do."""
+    if isinstance(error, OSError) and error.errno == errno.ENOSPC:
+        where = f" ({error.filename})" if error.filename else ""
+        return f"the disk is full{where}; nothing was half written. Make room and type the same again"
+    if isinstance(error, PermissionError):
+        return f"{error.filename}: you may not read or write this; change its permissions or choose another folder"
+    if isinstance(error, FileNotFoundError):
+        return f"{error.filename}: there is no such file; check the name"
+    if isinstance(error, OSError):
+        return f"{error.filename or 'a file'}: {error.strerror or error}"
+    words = " ".join(str(error).split())
+    if type(error).__module__.startswith("recipebox."):
+        return words
+    return (
+        f"something unforeseen went wrong ({type(error).__name__}: {words}). Your cards are as they were; "
+        "set RECIPEBOX_TRACE=1 and type it again to see where"
+    )

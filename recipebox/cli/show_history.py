@@ -1,0 +1,69 @@
+"""A card's past, and what is undecided, on the terminal."""
+
+from typing import Any
+
+from recipebox.cli import say
+
+
+def show_history(data: dict[str, Any]) -> None:
+    """Print an answer of `history` in any of its shapes."""
+    if "text" in data:
+        say.line(f"Edition {data['edition']}")
+        print()
+        print(data["text"].rstrip("\n"))
+    elif "lines" in data:
+        _show_whose(data)
+    elif "ingredients" in data:
+        from recipebox.cli.show_compare import show_comparison
+
+        show_comparison(data, {path: path for path in data["cards"]})
+    elif "found" in data:
+        for one in data["found"]:
+            say.line(f"{one['path']}  {one['when']}  {one['laptop']}: {one['text']}")
+        if not data["found"]:
+            say.line("These words never stood in a recorded card.")
+    elif "gone" in data:
+        for one in data["gone"]:
+            say.line(f"{one['path']}  last there {one['when']}  ({one['laptop']})")
+        if not data["gone"]:
+            say.line("No recorded card is gone.")
+    else:
+        _show_entries(data)
+
+
+def _show_entries(data: dict[str, Any]) -> None:
+    say.line(data["path"])
+    if not data["entries"]:
+        say.line("Nothing is recorded yet: the first sync or merge records it.", first="  ")
+    for one in data["entries"]:
+        edition = f"edition {one['edition']}" if one["edition"] else one["id"][:8]
+        now = "  (as it is now)" if one["current"] else ""
+        say.line(f"{edition}  {one['when']}  {one['laptop']}: {one['why']}{now}", first="  ", rest="      ")
+
+
+def _show_whose(data: dict[str, Any]) -> None:
+    for one in data["lines"]:
+        whose = ", ".join(one["from"]) if one["from"] else one["rule"]
+        since = f"since edition {one['since']}" if one["since"] else "not yet in an edition"
+        say.line(one["text"])
+        say.line(f"{whose}; {since}; {one['choice'] or one['rule']}", first="      ")
+    if data["not_taken"]:
+        say.heading("Not in the recipe's lines")
+        for one in data["not_taken"]:
+            say.line(f"{one['text']}  ({one['path']}: {one['where']}, {one['why']})", first="  ", rest="      ")
+
+
+def show_undecided(data: dict[str, Any]) -> None:
+    """Print what is undecided and what was settled."""
+    if not data["undecided"]:
+        say.line("Nothing is undecided.")
+    for entry in data["undecided"]:
+        say.heading(f"{entry['path']}: {entry['about']}")
+        for number, wording in enumerate(entry["wordings"], 1):
+            who = f"  ({', '.join(wording['laptops'])})" if wording["laptops"] else ""
+            say.line(wording["text"] + who, first=f"  {number}  ")
+    if data["settled"]:
+        say.heading("Settled")
+        for entry in data["settled"]:
+            chosen = "; ".join(wording["text"] for wording in entry["wordings"] if wording["chosen"])
+            say.line(f"{entry['path']}: {entry['about']}: {chosen}", first="  ", rest="      ")
