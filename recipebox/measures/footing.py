@@ -1,0 +1,142 @@
+"""One ingredient line brought to one footing: millilitres, grams and a count, as far as tables with a source tell."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+
+from recipebox.cards.model import Amount, Ingredient, Measure
+from recipebox.cards.things import thing
+from recipebox.measures.cans import can_grams, is_fluid
+from recipebox.measures.household import counted_row, cut_words, food, volume_row
+from recipebox.measures.units import US, Measures, Unit, unit
+
+_STICKS = frozenset({"stick", "pat"})
+_FATS = ("butter", "margarine", "oleo", "shortening")
+
+
+@dataclass(frozen=True, slots=True)
+class Footing:
+    """How much a line asks for. None: not known. The middle of a range.
+
+    `count` is of `counted` ("each", "clove", "can"). `direct` names the fields that the card itself says; the others
+    come from the table row in `row` (source in `why`), and then `approximate` is true.
+    """
+
+    ml: Fraction | None = None
+    grams: Fraction | None = None
+    count: Fraction | None = None
+    counted: str | None = None
+    direct: tuple[str, ...] = ()
+    row: str | None = None
+    why: str = ""
+    approximate: bool = False
+
+
+@lru_cache(maxsize=16384)
+def footing(ingredient: Ingredient, which: Measures | None = None) -> Footing:
+    """The line on one footing; `which` says whose cups and spoons they are (US if None).
+
+    Ounces are fluid for what is sold by volume. Cans and packages go by their printed size, else by can_sizes.csv;
+    sticks only of butter and its kin; a volume becomes a weight, and the other way round, only by a
+    household_weights.csv row for this food. Never raises: what no table knows stays None.
+    """
+    if ingredient.kind != "ingredient" or ingredient.amount is None:
+        return Footing(why="the card gives no amount")
+    parts = [Measure(ingredient.amount, ingredient.unit), *ingredient.plus]
+    read = [_read(part, ingredient, which or US) for part in parts]
+    total = read[0]
+    for more in read[1:]:
+        total = _add(total, more)
+    for same in ingredient.also:
+        total = _fill(total, _read(same, ingredient, which or US))
+    return _by_table(total, ingredient)
+
+
+def _read(part: Measure, line: Ingredient, which: Measures) -> Footing:
+    """What the card itself says of one amount, without any table of foods."""
+    number = _middle(part.amount)
+    if number < 0:
+        return Footing(why="the amount is below nothing")
+    if part.unit is None:
+        return Footing(count=number, counted="each", direct=("count",))
+    found = _unit_of(part.unit, line.item, which)
+    if found is None or found.dimension == "length":
+        return Footing(count=number, counted=part.unit, direct=("count",))
+    if found.dimension == "volume":
+        return Footing(ml=number * found.size, direct=("ml",))
+    if found.dimension == "weight":
+        if found.name in _STICKS and not any(fat in thing(line.item).split() for fat in _FATS):
+            return Footing(count=number, counted=found.name, direct=("count",))
+        return Footing(grams=number * found.size, direct=("grams",), why=found.source)
+    counted = found.name if found.size == 1 else "each"
+    counts = Footing(count=number * found.size, counted=counted, direct=("count",))
+    if line.container is None or part.unit != line.unit:
+        return counts
+    size = _unit_of(line.container.unit or "", line.item, which)
+    each = _middle(line.container.amount) * number
+    if size is None or size.dimension not in ("volume", "weight") or each <= 0:
+        return counts
+    if size.dimension == "volume":
+        return Footing(each * size.size, None, number, counted, ("ml", "count"), why="printed size")
+    return Footing(None, each * size.size, number, counted, ("grams", "count"), why="printed size")
+
+
+def _unit_of(name: str, item: str, which: Measures) -> Unit | None:
+    found = unit(name)
+    if found is not None and found.name == "ounce" and is_fluid(item):
+        found = unit("fluid ounce")
+    return found and unit(which.row(found.name))
+
+
+def _middle(amount: Amount) -> Fraction:
+    return (amount.low + amount.high) / 2
+
+
+def _add(one: Footing, more: Footing) -> Footing:
+    """Both together: only what both say in the same measure can be added here."""
+    ml = one.ml + more.ml if one.ml is not None and more.ml is not None else None
+    grams = one.grams + more.grams if one.grams is not None and more.grams is not None else None
+    same = one.counted == more.counted and one.count is not None and more.count is not None
+    count = (one.count or Fraction(0)) + (more.count or Fraction(0)) if same else None
+    fields = {"ml": ml, "grams": grams, "count": count}
+    direct = tuple(name for name in ("ml", "grams", "count") if fields[name] is not None)
+    return Footing(ml, grams, count, one.counted if same else None, direct, why=one.why or more.why)
+
+
+def _fill(one: Footing, same: Footing) -> Footing:
+    """What `same` says in another system, added to what `one` does not say."""
+    ml = same.ml if one.ml is None else one.ml
+    grams = same.grams if one.grams is None else one.grams
+    direct = tuple(
+        name for name in ("ml", "grams", "count") if name in one.direct or (name != "count" and name in same.direct)
+    )
+    return Footing(ml, grams, one.count, one.counted, direct, one.row, one.why, one.approximate)
+
+
+def _by_table(said: Footing, line: Ingredient) -> Footing:
+    """The fields the card does not say, by the food's row."""
+    if said.ml is not None and said.grams is not None:
+        return said
+    words = cut_words(line.item, line.preparation)
+    counted = None if said.counted == "each" else said.counted
+    found = food(line.item, line.preparation, counted)
+    ml, grams, rows_used, source = said.ml, said.grams, [], ""
+    if grams is None and ml is None and said.count is not None:
+        row = counted_row(found, words, counted) if found else None
+        if row is not None:
+            grams, source = said.count * row.grams, row.source
+            rows_used.append(row.table_row)
+        elif counted == "can" and (can := can_grams(line.item, line.text)):
+            grams, source = said.count * can[0], can[2]
+            rows_used.append(can[1])
+    if found is not None and (ml is None) != (grams is None):
+        row = volume_row(found, words, ml or Fraction(237))
+        if row is not None and row.ml:
+            ml, grams = (grams or 0) * row.ml / row.grams if ml is None else ml, grams
+            if grams is None:
+                grams = (ml or 0) * row.grams / row.ml
+            rows_used.append(row.table_row)
+            source = source or row.source
+    if not rows_used:
+        return said
+    return Footing(ml, grams, said.count, said.counted, said.direct, "; ".join(rows_used), source, True)

@@ -1,0 +1,124 @@
+"""How much a baking dish holds, and how large its bottom is, by pan_volumes.csv and by geometry."""
+
+from fractions import Fraction
+from functools import cache
+
+from recipebox.cards.model import Pan
+from recipebox.measures.units import MeasureError, known_unit
+from recipebox.tables.load import rows
+
+PI = Fraction(355, 113)  # off by less than 1 in 10 million; all else here is exact
+_INCH = Fraction(254, 100)
+# A pan written in centimetres is rarely a whole number of inches; 1/4 inch is how close pans of one name lie.
+_NEAR = Fraction(1, 4)
+_KINDS = {
+    "rectangle": ("rectangle", "square", "sheet"),
+    "round": ("round", "springform", "pie", "tart"),
+    "loaf": ("loaf",),
+    "tube": ("tube", "fluted tube", "ring mold"),
+    "muffin": ("muffin",),
+}
+
+
+def pan_volume_ml(pan: Pan) -> Fraction | None:
+    """What the pan holds in ml, all of `count` together; None where no row and no depth tells.
+
+    A printed volume first. Else the pan_volumes.csv row of this shape, size and depth; without a depth the first row
+    that was read in its source (`seen`) stands, since sources differ on one pan by up to a fifth; the middle of a
+    range. Else sides times depth, to the brim.
+    """
+    if pan.volume is not None:
+        size = known_unit(pan.volume.unit or "")
+        if size.dimension != "volume":
+            raise MeasureError(f"a pan's volume cannot be in {size.name}: write for example 2 quart or 1.5 litre")
+        return (pan.volume.amount.low + pan.volume.amount.high) / 2 * size.size * _how_many(pan)
+    sides = _inches(pan)
+    if pan.shape == "muffin":
+        return _row_volume(pan, sides or (Fraction(11, 4),)) * pan.count if pan.count > 0 else None
+    if not sides:
+        return None
+    found = _row_volume(pan, sides)
+    if found:
+        return found * _how_many(pan)
+    area, depth = pan_area(pan), _depth(pan)
+    return None if area is None or depth is None else area * depth * _INCH
+
+
+def pan_area(pan: Pan) -> Fraction | None:
+    """The bottom of the pan in square centimetres, all of `count` together; None without sides.
+
+    Length times width, or pi (as 355/113) times the radius squared. Raises MeasureError for a side of nothing.
+    """
+    sides = _inches(pan)
+    if not sides:
+        return None
+    length, width = sides[0], sides[-1]
+    one = PI * (length / 2) ** 2 if len(sides) == 1 and pan.shape != "rectangle" else length * width
+    return one * _INCH**2 * _how_many(pan)
+
+
+def pan_factor(old: Pan, new: Pan) -> Fraction:
+    """How many times the old batch fills the new pan: by volume where both volumes or depths are known, else by area.
+
+    Raises MeasureError where neither tells.
+    """
+    deep = all(pan.volume is not None or pan.depth is not None for pan in (old, new))
+    either = any(pan.volume is not None for pan in (old, new)) or "muffin" in (old.shape, new.shape)
+    measured = [pan_volume_ml(pan) if deep or either else pan_area(pan) for pan in (old, new)]
+    if not measured[0] or not measured[1]:
+        raise MeasureError(
+            f"cannot tell how {new.text or 'the new pan'} compares with {old.text or 'the card’s pan'}: "
+            "write both sizes, for example 13x9 or 2 quart"
+        )
+    return measured[1] / measured[0]
+
+
+def _how_many(pan: Pan) -> int:
+    return max(pan.count, 1)
+
+
+def _inches(pan: Pan) -> tuple[Fraction, ...]:
+    if any(side <= 0 for side in pan.sides):
+        raise MeasureError(f"{pan.text or 'this pan'} has a side of nothing: write for example 13x9")
+    size = _length(pan)
+    return tuple(sorted((side * size / _INCH for side in pan.sides), reverse=True))
+
+
+def _depth(pan: Pan) -> Fraction | None:
+    return None if pan.depth is None else pan.depth * _length(pan) / _INCH
+
+
+def _length(pan: Pan) -> Fraction:
+    found = known_unit(pan.unit or "inch")
+    if found.dimension != "length":
+        raise MeasureError(f"a pan's sides cannot be in {found.name}: write inches or centimetres")
+    return found.size
+
+
+def _row_volume(pan: Pan, sides: tuple[Fraction, ...]) -> Fraction:
+    """Volume of one pan by the table, 0 where no row fits."""
+    depth = _depth(pan)
+    words = pan.text.lower()
+    kinds = _KINDS.get(pan.shape or "", ("rectangle", "square") if len(sides) == 2 else ("round",))
+    fitting = [row for row in _table() if row[0] in kinds and _near(row[1], sides)]
+    if depth is not None:
+        fitting = [row for row in fitting if row[2] is not None and abs(row[2] - depth) < _NEAR]
+    fitting.sort(key=lambda row: (row[0] not in words, kinds.index(row[0]), row[2] is None and depth is None, row[4]))
+    return fitting[0][3] if fitting else Fraction(0)
+
+
+def _near(these: tuple[Fraction, ...], those: tuple[Fraction, ...]) -> bool:
+    return len(these) == len(those) and all(abs(a - b) < _NEAR for a, b in zip(these, those, strict=True))
+
+
+@cache
+def _table() -> tuple[tuple[str, tuple[Fraction, ...], Fraction | None, Fraction, bool], ...]:
+    """Shape, sides in inches (longest first), depth, ml, and whether the row is from memory."""
+    made = []
+    for row in rows("pan_volumes"):
+        cells = [row["diameter_in"]] if row["diameter_in"] else [row["length_in"], row["width_in"]]
+        sides = tuple(sorted((Fraction(cell) for cell in cells if cell), reverse=True))
+        ends = [Fraction(end) for end in row["volume_ml"].split("-")]
+        depth = Fraction(row["depth_in"]) if row["depth_in"] else None
+        made.append((row["shape"], sides, depth, sum(ends, Fraction(0)) / len(ends), row["basis"] == "memory"))
+    return tuple(made)
