@@ -1,0 +1,57 @@
+"""The command line as a whole: help, exit codes, and what it loads."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Type
+
+COMMANDS = [
+    "start", "add", "read", "watch", "find", "same", "compare", "merge", "history", "settle", "sync", "undo",
+    "onhand", "tonight", "tour",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_explains_itself_with_one_example(recipebox: Type, command: str) -> None:
+    """Help names --json, holds one example of the command itself, and fits 80 columns."""
+    answer = recipebox(command, "--help")
+    assert answer.code == 0
+    assert "--json" in answer.out
+    assert " ".join(answer.out.split()).count(f"Example: recipebox {command}") == 1
+    assert max(map(len, answer.out.splitlines())) <= 80
+
+
+def test_a_wrong_call_is_exit_2(recipebox: Type, box: Path) -> None:
+    """An option that does not exist and two answers at once are wrong calls."""
+    assert recipebox("find", "--colour").code == 2
+    assert recipebox("same", "a", "--yes", "b", "--no", "c").code == 2
+
+
+@pytest.mark.parametrize("words", [["--help"], ["find", "leeks"]])
+def test_light_commands_load_no_heavy_library(box: Path, words: list[str]) -> None:
+    """`--help` and a search over an index that is up to date import neither pint, pygit2 nor sqlite_utils."""
+    code = (
+        "import sys; from recipebox.cli.app import main; sys.argv = ['recipebox', *sys.argv[1:]]\n"
+        "try: main()\n"
+        "except SystemExit: pass\n"
+        "print([m for m in ('pint', 'pygit2', 'sqlite_utils', 'numpy') if m in sys.modules], file=sys.stderr)"
+    )
+    done = subprocess.run([sys.executable, "-c", code, *words], cwd=box, capture_output=True, text=True, check=True)
+    assert done.stderr.strip().splitlines()[-1] == "[]"
+
+
+def test_nothing_unforeseen_shows_a_traceback(recipebox: Type, box: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A fault within the tool ends in one line and exit 1."""
+    import recipebox.index
+
+    def broken(*_: object, **__: object) -> None:
+        raise ZeroDivisionError("a fault\nof two lines")
+
+    monkeypatch.setattr(recipebox.index, "open_index", broken)
+    answer = recipebox("find", "leeks")
+    assert answer.code == 1
+    assert len(answer.err.splitlines()) == 1
+    assert "Traceback" not in answer.err

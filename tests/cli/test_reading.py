@@ -1,0 +1,144 @@
+"""`add` and `read` at the terminal."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Type, valid
+
+LETTER = """Oat squares
+
+Dear Brigid,
+You need:
+2 cups rolled oats
+1/2 cup honey
+100 g butter
+
+Melt the butter with the honey. Stir in the oats.
+Press into a tin and bake at 180 C for 20 minutes.
+
+Love, Ines
+"""
+TWO = """# Bean stew
+
+## Ingredients
+- 2 cans beans
+- 1 onion
+
+## Method
+1. Fry the onion.
+2. Add the beans and simmer.
+
+# Corn bread
+
+## Ingredients
+- 1 cup cornmeal
+- 1 egg
+
+## Method
+1. Mix the cornmeal and the egg.
+2. Bake at 400 F.
+"""
+
+
+def test_read_gives_a_card_that_its_schema_accepts(recipebox: Type, sample_box: Path) -> None:
+    """Every file of the invented family is read as at least one card in the published shape."""
+    for path in sorted(sample_box.rglob("*.*")):
+        if path.name == "on-hand.txt":
+            continue
+        answer = recipebox("read", str(path), "--json")
+        assert answer.code == 0, answer.err
+        for card in answer.lines:
+            assert valid(card, "card")["title"]
+
+
+def test_read_lines_numbers_the_lines_of_the_file(recipebox: Type, tmp_path: Path) -> None:
+    """Empty lines are left out and the others keep their numbers."""
+    file = tmp_path / "list.txt"
+    file.write_text("1 1/2 cups flour\n\nTopping:\nsalt to taste\n", encoding="utf-8")
+    answer = recipebox("read", "--lines", str(file), "--json")
+    assert [(line["line"], line["kind"]) for line in answer.lines] == [
+        (1, "ingredient"),
+        (3, "heading"),
+        (4, "ingredient"),
+    ]
+    assert answer.lines[0]["amount"] == {"low": "3/2", "high": "3/2"}
+    assert answer.lines[0]["unit"] == "cup"
+
+
+def test_reading_what_is_not_there_goes_on_with_the_rest(recipebox: Type, tmp_path: Path) -> None:
+    """A missing file gives one line and exit 1, and the other file is read all the same."""
+    there = tmp_path / "oats.txt"
+    there.write_text(LETTER, encoding="utf-8")
+    answer = recipebox("read", str(tmp_path / "gone.txt"), str(there), "--json")
+    assert answer.code == 1
+    missing, card = answer.lines
+    valid(missing, "unread")
+    assert valid(card, "card")["title"] == "Oat squares"
+    assert len(answer.err.splitlines()) == 1
+    assert "gone.txt" in answer.err
+
+
+def test_a_letter_is_brought_in_once(recipebox: Type, box: Path, tmp_path: Path) -> None:
+    """A letter becomes a card with its words whole, the original stays beside, and adding it again adds nothing."""
+    letter = tmp_path / "from ines.txt"
+    letter.write_text(LETTER, encoding="utf-8")
+    first = valid(recipebox("add", str(letter), "--from", "Ines", "--json").data, "add")["added"]
+    assert [(one["title"], one["from"], one["already"]) for one in first] == [("Oat squares", "Ines", False)]
+    text = (box / first[0]["path"]).read_text(encoding="utf-8")
+    assert set(LETTER.splitlines()) <= set(text.splitlines())
+    assert "from: Ines" in text
+    assert (box / first[0]["as_sent"]).read_bytes() == letter.read_bytes()
+    before = sorted(box.rglob("*.txt"))
+    again = valid(recipebox("add", str(letter), "--from", "Ines", "--json").data, "add")["added"]
+    assert [one["already"] for one in again] == [True]
+    assert sorted(box.rglob("*.txt")) == before
+    assert [hit["path"] for hit in recipebox("find", "squares", "--json").data["hits"]] == [first[0]["path"]]
+
+
+def test_two_recipes_in_a_file_are_asked_about(recipebox: Type, box: Path, tmp_path: Path) -> None:
+    """Off a terminal nothing is written and exit is 3; with --yes each becomes a card file of its own."""
+    file = tmp_path / "two.md"
+    file.write_text(TWO, encoding="utf-8")
+    before = sorted(path for path in box.rglob("*") if ".recipebox" not in path.parts)
+    asked = recipebox("add", str(file), "--json")
+    assert asked.code == 3
+    assert [one["title"] for one in asked.data["added"]] == ["Bean stew", "Corn bread"]
+    assert sorted(path for path in box.rglob("*") if ".recipebox" not in path.parts) == before
+    added = recipebox("add", str(file), "--yes", "--json")
+    assert added.code == 0
+    paths = [one["path"] for one in added.data["added"]]
+    assert len(set(paths)) == 2
+    stew = recipebox("read", paths[0], "--json").data
+    assert [i["item"] for i in stew["ingredients"]] == ["beans", "onion"]
+    assert len(stew["steps"]) == 2
+
+
+def test_what_was_added_can_be_taken_back(recipebox: Type, box: Path, tmp_path: Path) -> None:
+    """`undo` takes a card that was just added out of the box again, and nothing else."""
+    letter = tmp_path / "ines.txt"
+    letter.write_text(LETTER, encoding="utf-8")
+    path = recipebox("add", str(letter), "--json").data["added"][0]["path"]
+    undone = recipebox("undo", "--yes", "--json")
+    assert undone.code == 0, undone.err
+    assert path in valid(undone.data, "undo")["changed"]
+    assert not (box / path).exists()
+    assert (box / "versions/brigid-fish-bake.txt").exists()
+
+
+@pytest.mark.parametrize("name", ["photo.docx", "empty.txt", "picture.txt", "large.txt"])
+def test_what_cannot_be_brought_in_is_named_in_one_line(recipebox: Type, box: Path, tmp_path: Path, name: str) -> None:
+    """A form that is not read, an empty file, a picture named .txt and a huge file: one line each, exit 1."""
+    file = tmp_path / name
+    content = {
+        "photo.docx": b"PK",
+        "empty.txt": b"",
+        "picture.txt": b"\x89PNG\r\n\x1a\n\0\0",
+        "large.txt": b"a" * 2_000_000,
+    }
+    file.write_bytes(content[name])
+    answer = recipebox("add", str(file))
+    assert answer.code == 1
+    assert len(answer.err.splitlines()) == 1
+    assert name in answer.err
+    assert not (box / "cards").exists()
