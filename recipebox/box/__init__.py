@@ -1,1 +1,59 @@
+"""The folder itself: finding it, the one scan, the lock, and the only writing of files in a box."""
 
+from recipebox.box.errors import (
+    BoxError,
+    ChangedUnderneathError,
+    LockedError,
+    MissingError,
+    NoBoxError,
+    NotWrittenError,
+    UnreadableError,
+    UnsafePathError,
+)
+from recipebox.box.files import read_file, remove, replace
+from recipebox.box.journal import Recovered, Step, carry_out, interrupted, recover, sweep
+from recipebox.box.locking import lock
+from recipebox.box.paths import MAX_CARD, MAX_DEEP, MAX_FILE, MAX_FILES
+from recipebox.box.place import HIDDEN, Box, create, find
+from recipebox.box.resources import sample_box, schema
+from recipebox.box.scanning import BoxTrouble, Scan, blob_id, scan
+from recipebox.box.state import keep, kept
+from recipebox.box.stats import Found
+
+__all__ = [
+    "HIDDEN",
+    "MAX_CARD",
+    "MAX_DEEP",
+    "MAX_FILE",
+    "MAX_FILES",
+    "Box",
+    "BoxError",
+    "BoxTrouble",
+    "ChangedUnderneathError",
+    "Found",
+    "LockedError",
+    "MissingError",
+    "NoBoxError",
+    "NotWrittenError",
+    "Recovered",
+    "Scan",
+    "Step",
+    "UnreadableError",
+    "UnsafePathError",
+    "blob_id",
+    "carry_out",
+    "create",
+    "find",
+    "interrupted",
+    "keep",
+    "kept",
+    "lock",
+    "read_file",
+    "recover",
+    "remove",
+    "replace",
+    "sample_box",
+    "scan",
+    "schema",
+    "sweep",
+]

@@ -1,0 +1,66 @@
+"""One recipebox at a time changes a box."""
+
+import os
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from recipebox.box.errors import LockedError, not_written
+from recipebox.box.place import Box
+from recipebox.box.system import try_lock, unlock
+
+_held: set[tuple[Path, int]] = set()  # so that a command that holds the lock may call another that takes it
+
+
+@contextmanager
+def lock(box: Box, wait: float = 5.0) -> Iterator[None]:
+    """Hold a box's lock; within the same thread it may be taken again.
+
+    The system frees it when a process dies, so no dead process holds it. Waits up to `wait` seconds. Raises
+    LockedError, or NotWrittenError where the box's hidden folder takes no file.
+    """
+    own = (box.hidden, threading.get_ident())
+    if own in _held:
+        yield
+        return
+    path = box.hidden / "lock"
+    try:
+        file = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_CLOEXEC", 0), 0o666)
+    except OSError as error:
+        raise not_written(error, str(path)) from error
+    try:
+        _wait_for(file, box, wait)
+        _held.add(own)
+        try:
+            _sign(file)
+            yield
+        finally:
+            _held.discard(own)
+            unlock(file)
+    finally:
+        os.close(file)
+
+
+def _wait_for(file: int, box: Box, wait: float) -> None:
+    until = time.monotonic() + wait
+    while not try_lock(file):
+        if time.monotonic() >= until:
+            raise LockedError(f"another recipebox{_holder(file)} is at work here", str(box.root), "try again later")
+        time.sleep(0.02)
+
+
+def _sign(file: int) -> None:
+    with suppress(OSError):  # the number is only for the message
+        os.ftruncate(file, 0)
+        os.pwrite(file, str(os.getpid()).encode(), 0) if hasattr(os, "pwrite") else None
+
+
+def _holder(file: int) -> str:
+    with suppress(OSError):
+        os.lseek(file, 0, os.SEEK_SET)
+        number = os.read(file, 20)
+        if number.isdigit():
+            return f" (process {number.decode()})"
+    return ""

@@ -1,0 +1,92 @@
+"""The stat table: what each file looked like when it was last read, so that only what changed is read again.
+
+A cache of this laptop: lost or damaged, every file is read once more.
+"""
+
+import zlib
+from array import array
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from recipebox.box.errors import BoxError
+from recipebox.box.place import Box
+from recipebox.box.state import keep, kept
+
+_NAME = "stats"
+_KIND = b"recipebox stats 1\n"
+_NUMBERS = 4
+_ID = 20
+
+
+class Found(NamedTuple):
+    """A file of the box. `path` is from the root with "/"; `blob_id` is git's name for its bytes, 40 hex digits.
+
+    `changed_ns` is the time of the last change of the file's entry (its making on Windows); a file whose stamps are
+    too young to trust has `mtime_ns` -1 in the table and is read again next time.
+    """
+
+    path: str
+    size: int
+    mtime_ns: int
+    changed_ns: int
+    inode: int
+    blob_id: str
+
+
+class Table(NamedTuple):
+    """`state` is a random word that is renewed whenever a path or its bytes are not what they were."""
+
+    files: Mapping[str, Found]
+    state: str
+
+
+def load(box: Box) -> Table:
+    """The table as last kept; an empty one if it is absent or damaged."""
+    data = kept(box, _NAME)
+    try:
+        return Table({}, "") if data is None else _read(data)
+    except (ValueError, IndexError):
+        return Table({}, "")
+
+
+def store(box: Box, table: Table) -> None:
+    """Keep the table. On a disk that takes nothing it stays as it was, which costs only time."""
+    try:
+        keep(box, _NAME, _write(table))
+    except BoxError:
+        return
+
+
+def _write(table: Table) -> bytes:
+    files = list(table.files.values())
+    names = "\0".join([found.path for found in files]).encode("utf-8")
+    numbers = array("q")
+    for column in (1, 2, 3, 4):
+        numbers.extend(_signed(found[column] for found in files))  # type: ignore[misc]  # columns 1 to 4 are ints
+    ids = bytes.fromhex("".join([found.blob_id for found in files]))
+    body = b"".join([f"{len(files)} {table.state}\n".encode(), numbers.tobytes(), ids, names])
+    return _KIND + b"%08x\n" % zlib.crc32(body) + body
+
+
+def _read(data: bytes) -> Table:
+    start = len(_KIND) + 9
+    body = memoryview(data)[start:]
+    if not data.startswith(_KIND) or int(data[len(_KIND) : start - 1], 16) != zlib.crc32(body):
+        raise ValueError("damaged")
+    head_end = data.index(b"\n", start) + 1
+    many, state = data[start : head_end - 1].decode().split(" ")
+    count = int(many)
+    numbers = array("q")
+    numbers.frombytes(data[head_end : head_end + 8 * _NUMBERS * count])
+    ids_at = head_end + 8 * _NUMBERS * count
+    ids = data[ids_at : ids_at + _ID * count].hex()
+    names = data[ids_at + _ID * count :].decode("utf-8").split("\0") if count else []
+    columns = [numbers[count * at : count * (at + 1)] for at in range(_NUMBERS)]
+    blob_ids = [ids[at : at + 2 * _ID] for at in range(0, len(ids), 2 * _ID)]
+    rows = map(Found._make, zip(names, *columns, blob_ids, strict=True))
+    return Table(dict(zip(names, rows, strict=True)), state)
+
+
+def _signed(numbers: Iterable[int]) -> Iterable[int]:
+    # Some disks number their files with all 64 bits.
+    return (number if number < 1 << 63 else number - (1 << 64) for number in numbers)

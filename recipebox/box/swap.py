@@ -1,0 +1,68 @@
+"""Writing a file beside another before it takes its place."""
+
+import os
+import secrets
+import stat
+from contextlib import suppress
+from pathlib import Path
+
+from recipebox.box.errors import not_written
+from recipebox.box.system import Folder
+
+LEFTOVER = ".recipebox-"  # hidden, so a scan passes over what a killed process left
+
+
+def write_beside(folder: Folder, data: bytes, like: os.stat_result | None) -> str:
+    """Write bytes to a new hidden file in a folder, down to the disk, and give its name.
+
+    `like`: the file it will replace, whose permissions it gets. On any failure nothing is left. Raises OSError.
+    """
+    name = f"{LEFTOVER}{secrets.token_hex(8)}.tmp"
+    file = folder.create(name)
+    try:
+        try:
+            if like is not None and hasattr(os, "fchmod"):
+                os.fchmod(file, stat.S_IMODE(like.st_mode))
+            rest = memoryview(data)
+            while rest:
+                rest = rest[os.write(file, rest) :]
+            os.fsync(file)
+        finally:
+            os.close(file)
+    except BaseException:
+        with suppress(OSError):
+            folder.unlink(name)
+        raise
+    return name
+
+
+def keep_in(hidden: Path, name: str, data: bytes | None, *, first: bool = False) -> None:
+    """Put bytes under a name in a folder of our own, whole or not at all; None removes the name.
+
+    With `first` a file already there stays as it is. Raises NotWrittenError.
+    """
+    try:
+        with Folder.at(str(hidden)) as folder:
+            if data is None:
+                with suppress(FileNotFoundError):
+                    folder.unlink(name)
+            else:
+                _take_place(folder, write_beside(folder, data, None), name, first)
+            folder.sync()
+    except OSError as error:
+        raise not_written(error, str(hidden / name)) from error
+
+
+def _take_place(folder: Folder, new: str, name: str, first: bool) -> None:
+    try:
+        if first:
+            with suppress(FileExistsError):
+                folder.rename_to_free(new, name)
+                return
+            folder.unlink(new)
+        else:
+            folder.rename_over(new, name)
+    except OSError:
+        with suppress(OSError):
+            folder.unlink(new)
+        raise
