@@ -1,0 +1,62 @@
+"""What a card asks of each thing, one portion a thing."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from recipebox.cards.model import Amount, Card, Ingredient
+from recipebox.cards.things import part_in_dish, thing
+from recipebox.compare.model import Portion
+from recipebox.measures import footing
+
+# What a purpose is about when the thing is not eaten as a part of the dish: common practice, no source.
+_FOR_THE_PAN = ("greas", "pan", "dish", "tin", "dust", "frying", "brush")
+
+
+def portions(cards: Sequence[Card]) -> list[list[Portion]]:
+    """The portions of each card, in its order, things that several lines name not yet put together.
+
+    A line with several things ("salt and pepper") is one portion, unless some card has one of them by itself: then
+    it is a portion each, in all cards, so that they meet.
+    """
+    alone = {thing(line.item) for card in cards for line in card.ingredients if len(line.items) < 2}
+    return [[portion for line in card.ingredients for portion in _of_line(line, alone)] for card in cards]
+
+
+def together(parts: Sequence[Portion]) -> Portion:
+    """Several portions of one thing as one: amounts added up where they have a common footing, else unsaid."""
+    if len(parts) == 1:
+        return parts[0]
+    lines = tuple(line for part in parts for line in part.lines)
+    first = parts[0]
+    return replace(first, ingredient=_sum(lines), lines=lines, shared=any(part.shared for part in parts))
+
+
+def _of_line(line: Ingredient, alone: Iterable[str]) -> list[Portion]:
+    names = [thing(item) for item in line.items] if len(line.items) > 1 else []
+    if any(name in alone for name in names):
+        return [
+            Portion(name, part_in_dish(item), line, (line,), shared=True)
+            for name, item in zip(names, line.items, strict=True)
+        ]
+    name = " and ".join(sorted(names)) if names else thing(line.item or line.text)
+    purpose = (line.purpose or "").casefold()
+    if any(word in purpose for word in _FOR_THE_PAN):
+        return [Portion(f"{name} for the pan", None, line, (line,))]
+    return [Portion(name, part_in_dish(line.item), line, (line,))]
+
+
+def _sum(lines: Sequence[Ingredient]) -> Ingredient:
+    first = lines[0]
+    if all((line.unit, line.container) == (first.unit, first.container) and line.amount for line in lines):
+        amounts = [line.amount for line in lines if line.amount]
+        plus = tuple(more for line in lines for more in line.plus)
+        whole = Amount(sum((a.low for a in amounts), Fraction()), sum((a.high for a in amounts), Fraction()))
+        return replace(first, amount=whole, plus=plus, also=())
+    stands = [footing(line) for line in lines]
+    for unit, sizes in (("gram", [s.grams for s in stands]), ("milliliter", [s.ml for s in stands])):
+        known = [size for size in sizes if size is not None]
+        if len(known) == len(lines):
+            size = sum(known, Fraction())
+            return replace(first, amount=Amount(size, size), unit=unit, container=None, plus=(), also=())
+    return replace(first, amount=None, unit=None, container=None, plus=(), also=(), how=None)

@@ -1,0 +1,127 @@
+"""What of a card tells which dish it is: pure data, kept in the index."""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass
+from sys import intern
+from typing import Any
+
+from recipebox.cards.model import Card, Ingredient
+from recipebox.cards.things import part_in_dish, thing
+from recipebox.compare.words import content_words, stems
+from recipebox.dishes.telling import telling_thing, telling_title, telling_word
+from recipebox.measures import fahrenheit, footing
+
+MOST_WORDS = 40  # of a method, the most telling
+_LONGEST_TITLE = 9  # words; what is longer is a sentence
+
+Size = tuple[str, float]  # "g", "ml" or "n", and how much
+
+
+@dataclass(frozen=True, slots=True)
+class Features:
+    """Weights are thousandths, so that they are alike on every computer.
+
+    `things`: common names of the ingredients and how telling each is; `parts`: the part a thing plays; `sizes`: how
+    much of it, in grams, milliliters or pieces. `title_words`, `words`: stems of the title and the method, weighted.
+    `seasonings`: things whose amount says little. `oven` in Fahrenheit.
+    """
+
+    called: str
+    title: str
+    things: Mapping[str, int]
+    parts: Mapping[str, str]
+    sizes: Mapping[str, tuple[Size, ...]]
+    title_words: Mapping[str, int]
+    words: Mapping[str, int]
+    oven: int | None = None
+    pan: str | None = None
+    serves: float | None = None
+
+
+def features(card: Card) -> Features:
+    """The features of a card; they depend on the card and the shipped tables alone."""
+    foods = [(intern(thing(item)), item, line) for line in card.ingredients for item in line.items or (line.item,)]
+    foods = [food for food in foods if food[0]]
+    steps = [step.text for step in card.steps]
+    title = "" if _is_step(card.title, steps) else card.title
+    if not title and card.title:
+        steps = [card.title, *steps]
+    return Features(
+        called=card.called,
+        title=card.title,
+        things={name: telling_thing(name) for name, _, _ in foods},
+        parts={name: intern(part) for name, item, _ in foods if (part := part_in_dish(item)) is not None},
+        sizes=_sizes((name, line) for name, _, line in foods if len(line.items) < 2),
+        title_words=_title_words(title, card),
+        words=_words(steps),
+        oven=_oven(card),
+        pan=_pan(card),
+        serves=float((card.serves.low + card.serves.high) / 2) if card.serves else None,
+    )
+
+
+def features_data(known: Features) -> dict[str, Any]:
+    """Features as JSON-ready data; `features_from_data` gives them back equal."""
+    return asdict(known)
+
+
+def features_from_data(data: Mapping[str, Any]) -> Features:
+    """The features that `features_data` wrote. Raises KeyError, TypeError or ValueError where the shape is another."""
+    return Features(
+        called=data["called"],
+        title=data["title"],
+        things={intern(name): weight for name, weight in data["things"].items()},
+        parts={intern(name): intern(part) for name, part in data["parts"].items()},
+        sizes={intern(name): tuple((intern(u), n) for u, n in sizes) for name, sizes in data["sizes"].items()},
+        title_words={intern(word): weight for word, weight in data["title_words"].items()},
+        words={intern(word): weight for word, weight in data["words"].items()},
+        oven=data["oven"],
+        pan=data["pan"],
+        serves=data["serves"],
+    )
+
+
+def _is_step(title: str, steps: Iterable[str]) -> bool:
+    """A card without a title is called by its first line, which may be a step."""
+    first = next(iter(steps), "")
+    return title.rstrip().endswith(".") or len(title.split()) > _LONGEST_TITLE or first.startswith(title)
+
+
+def _sizes(lines: Iterable[tuple[str, Ingredient]]) -> dict[str, tuple[Size, ...]]:
+    found: dict[str, dict[str, float]] = {}
+    for name, line in lines:
+        if line.amount is None:
+            continue
+        stands = footing(line)
+        known = {"g": stands.grams, "ml": stands.ml, "n": stands.count}
+        sizes = {unit: float(size) for unit, size in known.items() if size}
+        if name in found:
+            sizes = {unit: found[name][unit] + size for unit, size in sizes.items() if unit in found[name]}
+        found[name] = sizes
+    return {name: tuple(sizes.items()) for name, sizes in found.items() if sizes}
+
+
+def _title_words(title: str, card: Card) -> dict[str, int]:
+    people = set(stems(f"{card.sender or ''} {card.name}"))
+    return {intern(word): telling_title(word) for word in content_words(title) if word not in people}
+
+
+def _words(steps: Iterable[str]) -> dict[str, int]:
+    told = Counter(word for step in steps for word in content_words(step))
+    weights = {word: telling_word(word) * (1 if times == 1 else 2 if times < 4 else 3) for word, times in told.items()}
+    most = sorted(weights, key=lambda word: (-weights[word], word))[:MOST_WORDS]
+    return {intern(word): weights[word] for word in most}
+
+
+def _oven(card: Card) -> int | None:
+    heats = [fahrenheit(heat) for bake in card.oven for heat in bake.settings]
+    return next((round(heat) for heat in heats if heat is not None), None)
+
+
+def _pan(card: Card) -> str | None:
+    if card.pan is None or not card.pan.sides:
+        return card.pan.shape if card.pan else None
+    unit = {"inch": "", "centimeter": " cm"}.get(card.pan.unit or "inch", "")
+    round_pan = " round" if card.pan.shape == "round" else ""
+    return " x ".join(str(side) for side in sorted(card.pan.sides)) + unit + round_pan

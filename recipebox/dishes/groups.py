@@ -1,0 +1,132 @@
+"""The dishes of a box: which cards belong together."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+
+from recipebox.cards.model import Card
+from recipebox.cards.sayings import Sayings
+from recipebox.dishes.candidates import candidates
+from recipebox.dishes.clusters import clusters
+from recipebox.dishes.features import Features
+from recipebox.dishes.likeness import likeness
+from recipebox.dishes.names import dish_names
+from recipebox.dishes.reasons import batch_of
+from recipebox.dishes.say import blocks, kept_apart
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A card of a dish: its batch against the first card listed, and why it belongs."""
+
+    called: str
+    batch: Fraction
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Dish:
+    """Versions of one dish, in order of path."""
+
+    name: str
+    cards: tuple[Member, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Dishes:
+    """The dishes of two cards and more, by name; what cards stand alone, by path."""
+
+    dishes: tuple[Dish, ...]
+    singles: tuple[str, ...]
+
+
+def group(known: Mapping[str, Features], sayings: Sayings, families: Iterable[Card] = ()) -> Dishes:
+    """Group cards into dishes. `known` holds versions only, by what they are called; `families` the family recipes.
+
+    A dish is made of cards that are alike on the average, each with each: none is taken in for being like one other.
+    The family's own say goes before likeness. Depends on the cards alone, not on their order, nor on paths but in
+    names and listing; groups of cards that share no candidate pair do not touch one another.
+    """
+    families = sorted(families, key=lambda card: card.path)
+    edges = [(a, b) for a, b in candidates(known) if likeness(known[a], known[b]).same]
+    found = group_edges(known, edges, sayings, families)
+    names = dish_names(found, known, sayings, families)
+    dishes = [
+        Dish(name, _members(cards, known, sayings, families))
+        for name, cards in sorted(zip(names, found, strict=True), key=lambda one: (one[0].casefold(), one[0]))
+        if len(cards) > 1
+    ]
+    return Dishes(tuple(dishes), tuple(sorted(cards[0] for cards in found if len(cards) == 1)))
+
+
+def group_edges(
+    known: Mapping[str, Features],
+    edges: Iterable[tuple[str, str]],
+    sayings: Sayings,
+    families: Iterable[Card],
+) -> list[tuple[str, ...]]:
+    """The groups, given all pairs above their cut: each in order of path, all in order of their first."""
+
+    @cache
+    def margin(a: str, b: str) -> float:
+        return likeness(known[a], known[b]).margin if a < b else margin(b, a)
+
+    block = blocks(known, sayings, families, margin)
+    apart = kept_apart(sayings, block)
+    found = []
+    for component in _components(known, edges, block):
+        whole = {block[card] for card in component}
+        found += clusters(whole, margin, apart, lambda card: _content(known[card]))
+    return sorted(tuple(sorted(cards)) for cards in found)
+
+
+def _components(
+    known: Iterable[str], edges: Iterable[tuple[str, str]], block: Mapping[str, frozenset[str]]
+) -> list[set[str]]:
+    near: dict[str, set[str]] = defaultdict(set)
+    for a, b in edges:
+        near[a].add(b)
+        near[b].add(a)
+    components = []
+    seen: set[str] = set()
+    for start in known:
+        if start in seen:
+            continue
+        seen.add(start)
+        component, todo = {start}, [start]
+        while todo:
+            card = todo.pop()
+            for other in near[card] | block[card]:
+                if other not in seen:
+                    seen.add(other)
+                    component.add(other)
+                    todo.append(other)
+        components.append(component)
+    return components
+
+
+def _content(known: Features) -> tuple[object, ...]:
+    """What a card says, its path aside: so that a tie falls alike wherever the cards lie."""
+    return (sorted(known.things.items()), sorted(known.words.items()), known.title, sorted(known.sizes.items()))
+
+
+def _members(
+    cards: tuple[str, ...], known: Mapping[str, Features], sayings: Sayings, families: Iterable[Card]
+) -> tuple[Member, ...]:
+    said = {card for pair in sayings.same if set(pair) <= set(cards) for card in pair}
+    listed = {version.path for family in families for version in family.versions}
+    members = []
+    for card in cards:
+        nearest = max(
+            (other for other in cards if other != card), key=lambda other: likeness(known[card], known[other]).margin
+        )
+        judged = likeness(known[card], known[nearest])
+        why = judged.why
+        if card in said:
+            why = f"the family says so; {why}"
+        elif card in listed:
+            why = f"named in the family recipe; {why}"
+        members.append(Member(card, batch_of(known[cards[0]], known[card]), why))
+    return tuple(members)

@@ -1,0 +1,129 @@
+"""How alike two cards are: from the features of the two alone."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import sqrt
+
+from recipebox.cards.model import Card
+from recipebox.dishes.features import Features, features
+
+CUT = 0.50  # with ingredients on both sides
+CUT_METHOD = 0.22  # where a card has steps alone
+_TITLE = 0.25  # share of the title beside the ingredients
+_METHOD = 0.10  # share of the method beside both
+_STANDS_IN = 0.5  # what two things that play the same part are worth
+_PROPORTION = 0.15  # what is lost where no amount keeps its proportion
+_IN_PROPORTION = 1.6  # times more or less, once on one batch
+
+
+@dataclass(frozen=True, slots=True)
+class Likeness:
+    """`score` from 0 to 1; `same` whether it reaches its cut; `margin` is how far above or below."""
+
+    score: float
+    cut: float
+    a: Features
+    b: Features
+
+    @property
+    def same(self) -> bool:
+        """Whether the two are judged to be the same dish."""
+        return self.score >= self.cut
+
+    @property
+    def margin(self) -> float:
+        """How far the score lies above its cut, negative below."""
+        return self.score - self.cut
+
+    @property
+    def why(self) -> str:
+        """The reason in words: "9 of 11 ingredients, both baked in a 9 x 13, titles alike; one is a double batch"."""
+        from recipebox.dishes.reasons import reason
+
+        return reason(self.a, self.b)
+
+
+def same_dish(a: Card, b: Card) -> Likeness:
+    """How alike two cards are."""
+    return likeness(features(a), features(b))
+
+
+def likeness(a: Features, b: Features) -> Likeness:
+    """How alike two cards are. Symmetric; depends on nothing but the two.
+
+    With ingredients on both sides: twice what they share over what they have, each thing counted by how telling it
+    is, things that play the same part for half, less where amounts are out of proportion; titles and methods beside.
+    Otherwise the cosine of the methods' telling words, the ingredients standing in for a method that is missing.
+    """
+    if a.things and b.things:
+        score = _foods(a, b)
+        if a.title_words and b.title_words:
+            score += _TITLE * (_titles(a, b) - score)
+        if a.words and b.words:
+            score += _METHOD * (cosine(a.words, b.words) - score)
+        return Likeness(score, CUT, a, b)
+    score = cosine(_told(a), _told(b))
+    if a.title_words and b.title_words:
+        score += _TITLE * (_titles(a, b) - score)
+    return Likeness(score, CUT_METHOD, a, b)
+
+
+def cosine(a: Mapping[str, int], b: Mapping[str, int]) -> float:
+    """The cosine of two weightings, 0 where one is empty."""
+    dot = sum(a[word] * b[word] for word in a.keys() & b.keys())
+    if not dot:
+        return 0.0
+    return dot / sqrt(sum(w * w for w in a.values()) * sum(w * w for w in b.values()))
+
+
+def _foods(a: Features, b: Features) -> float:
+    things, others = a.things, b.things
+    shared = things.keys() & others.keys()
+    both = sum(things[name] for name in shared)
+    left_a, left_b = _by_part(a, shared), _by_part(b, shared)
+    stand_in = sum(min(weight, left_b[part]) for part, weight in left_a.items() if part in left_b)
+    weight = sum(things.values()) + sum(others.values())
+    share = 2 * (both + _STANDS_IN * stand_in) / weight if weight else 0.0
+    ratios = size_ratios(a, b, shared)
+    if len(ratios) > 2:
+        middle = sorted(ratio for ratio, _ in ratios)[len(ratios) // 2]
+        kept = sum(w for ratio, w in ratios if middle / _IN_PROPORTION <= ratio <= middle * _IN_PROPORTION)
+        share *= 1 - _PROPORTION * (1 - kept / sum(w for _, w in ratios))
+    return min(share, 1.0)
+
+
+def size_ratios(a: Features, b: Features, shared: set[str]) -> list[tuple[float, int]]:
+    """How many times as much of each shared thing `b` has, with its weight; only where both have it on one footing."""
+    found = []
+    for name in shared:
+        one, other = a.sizes.get(name), b.sizes.get(name)
+        if one and other:
+            for unit, size in one:
+                ratio = next((more / size for also, more in other if also == unit), None)
+                if ratio is not None:
+                    found.append((ratio, a.things[name]))
+                    break
+    return found
+
+
+def _by_part(known: Features, shared: set[str]) -> dict[str, int]:
+    left: dict[str, int] = {}
+    parts = known.parts
+    for name, weight in known.things.items():
+        if name not in shared and name in parts:
+            part = parts[name]
+            left[part] = left.get(part, 0) + weight
+    return left
+
+
+def _titles(a: Features, b: Features) -> float:
+    one, other = a.title_words, b.title_words
+    both = sum(one[word] for word in one.keys() & other.keys())
+    return 2 * both / (sum(one.values()) + sum(other.values()) or 1)
+
+
+def _told(known: Features) -> Mapping[str, int]:
+    """The words that tell the dish: the method's, else those of the ingredients."""
+    if known.words:
+        return known.words
+    return {word: weight for name, weight in known.things.items() for word in name.split()}

@@ -1,0 +1,65 @@
+"""Why two cards are taken for the same dish, in words a cook would use."""
+
+from fractions import Fraction
+
+from recipebox.compare.batch import believed
+from recipebox.dishes.features import Features
+from recipebox.dishes.likeness import cosine, size_ratios
+
+_SEASONING = 0.3
+_BATCHES = {
+    Fraction(2): "a double batch",
+    Fraction(3): "a triple batch",
+    Fraction(1, 2): "half a batch",
+    Fraction(1, 3): "a third of a batch",
+    Fraction(3, 2): "a batch and a half",
+}
+
+
+def reason(a: Features, b: Features) -> str:
+    """One line: ingredients shared, how both are cooked, whether the titles agree, and the batch."""
+    said = [*_foods(a, b), *_cooked(a, b), *_titles(a, b)]
+    if not said:
+        said = ["methods alike" if cosine(a.words, b.words) > 0 else "little in common"]
+    batch = batch_of(a, b)
+    times = batch if batch > 1 else 1 / batch
+    aside = f"; one is {_BATCHES.get(times, f'{times} times the other')}" if times != 1 else ""
+    return ", ".join(said) + aside
+
+
+def batch_of(a: Features, b: Features) -> Fraction:
+    """How many times `a` the card `b` is, from their features: as `compare.batch_factor`, without stand-ins."""
+    shared = a.things.keys() & b.things.keys()
+    votes = [
+        (_exact(ratio), _SEASONING if a.parts.get(name, "") in ("spice", "herb", "seasoning") else 1.0)
+        for name in sorted(shared)
+        for ratio, _ in size_ratios(a, b, {name})
+    ]
+    yields = [(_exact(b.serves / a.serves), 0.5)] if a.serves and b.serves else []
+    return believed(votes, yields)
+
+
+def _foods(a: Features, b: Features) -> list[str]:
+    if a.things and b.things:
+        shared = len(a.things.keys() & b.things.keys())
+        return [f"{shared} of {max(len(a.things), len(b.things))} ingredients"]
+    words = sorted(a.words.keys() & b.words.keys(), key=lambda word: (-a.words[word] * b.words[word], word))
+    return [f"methods speak alike of {', '.join(words[:3])}"] if words else []
+
+
+def _cooked(a: Features, b: Features) -> list[str]:
+    if a.pan and a.pan == b.pan:
+        return [f"both {'baked' if a.oven and b.oven else 'made'} in a {a.pan}"]
+    if a.oven and b.oven and abs(a.oven - b.oven) <= 10:
+        return [f"both baked at {a.oven} F"]
+    return []
+
+
+def _titles(a: Features, b: Features) -> list[str]:
+    one, other = a.title_words, b.title_words
+    both = sum(one[word] for word in one.keys() & other.keys())
+    return ["titles alike"] if both and 4 * both >= sum(one.values()) + sum(other.values()) else []
+
+
+def _exact(ratio: float) -> Fraction:
+    return Fraction(ratio).limit_denominator(1000) or Fraction(1, 1000)
