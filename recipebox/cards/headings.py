@@ -19,3 +19,10 @@ def is_heading(words: str) -> bool:
     if _FOR.match(words.strip()):
         return True
     return bare in _ALONE
+
+
+def group_label(words: str) -> int:
+    """Where the words behind a label begin ("Garnish: parsley"), 0 if the line has none."""
+    label, sign, behind = words[:40].partition(":")
+    bare = label.strip(" *_").lower().removeprefix("for ").removeprefix("the ")
+    return len(label) + 1 if sign and bare in _GROUP_WORDS and behind.strip() else 0

@@ -20,7 +20,7 @@ _TAG = re.compile(r"</?[a-zA-Z][^<>]{0,200}>")
 _NOTE = re.compile(r"\[\^?\w{1,3}\]|[¹²³⁴⁵⁶⁷⁸⁹†‡§™®©]|(?<=[\w)])\*+|\*+(?=\w)")
 _ESCAPE = re.compile(r"\\([\\`*_{}\[\]()#+.!|~-])")
 _SPACE = re.compile(r"\s+")
-_HEADING = re.compile(r"\s{0,3}#{1,6}\s")
+_HEADING = re.compile(r"\A\s{0,3}#{1,6}\s")
 _CELLS = re.compile(r"\s*(?<!\\)\|\s*")
 
 
@@ -49,7 +49,7 @@ def plain(words: str) -> str:
         words = _LINK.sub(r"\1", words)
     if "<" in words:
         words = _TAG.sub("", words)
-    words = _HEADING.sub("", words)
+    words = _HEADING.sub("", words, count=1) if words.lstrip().startswith("#") else words
     words = _NOTE.sub("", _EMPHASIS.sub("", words))
     if "\\" in words:
         words = _ESCAPE.sub(r"\1", words)

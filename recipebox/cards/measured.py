@@ -5,45 +5,41 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from recipebox.cards.amounts import read_amount
+from recipebox.cards.measurewords import (
+    ABOUT,
+    ALSO,
+    BEFORE,
+    BRACKET,
+    CLOSE,
+    HOW,
+    NOT_UNITS,
+    NUMBERED,
+    OF,
+    OF_A,
+    OR_SO,
+    PIECE,
+    PLUS,
+    SIZE,
+    SPACES,
+    THICK,
+    TIMES,
+    VAGUE,
+)
 from recipebox.cards.model import Amount, Measure
 from recipebox.cards.unitwords import is_container, is_measure, read_unit, system
 
-_HOW = {
-    "about": "about", "approx": "about", "approximately": "about", "around": "about", "roughly": "about",
-    "circa": "about", "ca": "about", "~": "about", "nearly": "about", "almost": "about", "c.": "about",
-    "scant": "scant", "scanty": "scant", "heaped": "heaped", "heaping": "heaped", "rounded": "heaped",
-    "generous": "heaped", "overflowing": "heaped",
-}  # fmt: skip
-_BEFORE = re.compile(
-    r"(?:(about|approximately|approx|around|roughly|circa|ca(?=[. ])|nearly|almost|scanty?|heap(?:ed|ing)|rounded|generous|"
-    r"overflowing|level|good|up to|at least|another|additional|extra|an additional|just (?:under|over)|a(?= (?:scant|heap|round|generous|level|good)))"
-    r"\b\.?|(~))\s*",
-    re.IGNORECASE,
+_ONE = Amount(Fraction(1), Fraction(1))
+_LENGTHS = ("inch", "centimetre", "millimetre")
+# Spoken without a number: "pinch of salt". Plurals and foods ("bar", "roll") are not among them.
+_SPOKEN = frozenset(
+    "pinch dash handful splash drizzle knob squeeze bunch sprig glug fistful sprinkling cup teaspoon tablespoon clove "
+    "stick can package packet jar slice piece".split()
 )
-_SIZE = re.compile(
-    r"(?:(?:extra[- ])?(?:large|small)|medium|big|thick|thin|whole|full|level|heap(?:ed|ing)|rounded|scant|generous|packed"
-    r"|regular|long|short|good|fat|firmly|loosely|lightly|tightly|well|giant|jumbo|mini|little|tall|standard|wide|very"
-    r"|(?:medium|small|large|regular|good)[- ]sized?|double|fresh|dried|hot|cold|plump|wee|metric|slightly)(?:\s+(?:of\s+)?|-(?=\w))",
-    re.IGNORECASE,
-)
-_TIMES = re.compile(r"\s?[x×]\s?(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
-_BRACKET = re.compile(r"\s*[(\[]\s*")
-_CLOSE = re.compile(
-    r"[\s.]*(?:each|apiece|size|sized|in weight|total|weight|drained weight)?[\s.]*[)\]]\s*", re.IGNORECASE
-)
-_ABOUT = re.compile(
-    r"(?:about|approx(?:imately)?\.?|around|roughly|ca\.|circa|or|=|~|from|weighing|each)?\s*", re.IGNORECASE
-)
-_SPACES = re.compile(r"[\s.]*(?:-\s?)?")
-_PLUS = re.compile(r"[\s,]*(?:\+|\bplus\b|\band\b|&)\s*", re.IGNORECASE)
-_ALSO = re.compile(r"\s*(?:/|\||=|;|\bor\b|~)\s*(?:about\s)?", re.IGNORECASE)
-_OF = re.compile(r"[\s.]*(?:of the\b|of\b|de la\b|de\b|d['’]|du\b|worth of\b)?\s*", re.IGNORECASE)
-_NOT_UNITS = {"strip": ("steak", "loin"), "cube": ("steak",), "stick": ("blender",), "link": ("sausage mix",)}
 
 
 @dataclass
 class Measured:
-    """What a line's measure says; fields as in Ingredient."""
+    """What a line's measure says; fields as in Ingredient. `size` has words of size that stood before the unit."""
 
     how: str | None = None
     amount: Amount | None = None
@@ -52,6 +48,7 @@ class Measured:
     plus: tuple[Measure, ...] = ()
     also: tuple[Measure, ...] = ()
     size: str | None = None
+    unsure: bool = False
     end: int = 0
 
 
@@ -59,153 +56,178 @@ def read_measured(words: str) -> Measured:
     """The measure at the start of `words`; `end` is where the name begins. Without an amount only `how` may be set."""
     found = Measured()
     at = 0
-    for _ in range(3):
-        before = _BEFORE.match(words, at)
+    for _ in range(4):
+        before = BEFORE.match(words, at)
         if before is None:
             break
-        found.how = _HOW.get((before[1] or before[2]).lower(), found.how)
+        found.how = HOW.get(before[1].lower(), found.how)
         at = before.end()
+    if vague := VAGUE.match(words, at):
+        return _vague(words, vague.end(), found)
     first = read_amount(words[at : at + 120])
     if first is None:
-        return _unmeasured(words)
+        return _unnumbered(words, at, found)
     found.amount, at = first[0], at + first[1]
-    at = _sized(words, at, found)
+    at = _again(words, at, found)
+    start = at
+    if sized := SIZE.match(words, _skip(words, at)):  # "1 large (28 oz) can"
+        start = sized.end()
+    end = _sized(words, start, found)
+    at = end if end != start else _sized(words, at, found)
+    if found.amount is None:
+        return Measured()
     if found.unit is None:
         at = _unit(words, at, found)
     return _following(words, at, found)
 
 
 def only_measure(words: str) -> Measured | None:
-    """A measure that is the whole of `words` ("about 2 cups", "14 oz each"), or None."""
-    start = _ABOUT.match(words)
+    """A measure that is the whole of `words` ("about 2 cups", "14 oz each", "2 large"), or None."""
+    start = ABOUT.match(words)
     at = start.end() if start else 0
     measured = read_measured(words[at:])
     if measured.amount is None:
         return None
-    rest = words[at + measured.end :].strip(" .)").lower()
-    if rest in (
-        "",
-        "each",
-        "apiece",
-        "total",
-        "in total",
-        "in all",
-        "weight",
-        "drained weight",
-        "more or less",
-        "or so",
-    ):
+    rest = words[at + measured.end :].strip(" .)")
+    if OR_SO.fullmatch(rest):
+        return measured
+    if measured.unit is None and SIZE.fullmatch(rest + " "):
+        measured.size = rest
         return measured
     return None
 
 
-def _unmeasured(words: str) -> Measured:
-    """ "Pinch of salt", "Handful parsley": a unit without a number is one."""
-    at = 0
-    size = _SIZE.match(words)
-    if size:
-        at = size.end()
+def _vague(words: str, at: int, found: Measured) -> Measured:
+    """ "a few sprigs of thyme": a unit, but no number."""
     unit = read_unit(words, at)
-    bare = {
-        "pinch",
-        "dash",
-        "handful",
-        "sprinkle",
-        "splash",
-        "drizzle",
-        "knob",
-        "squeeze",
-        "bunch",
-        "sprig",
-        "glug",
-        "fistful",
-    }
-    if unit and unit[0] in bare:
-        of = _OF.match(words, unit[1])
-        end = of.end() if of else unit[1]
-        if end < len(words) and words[unit[1] : unit[1] + 1] == " ":
-            return Measured(amount=Amount(Fraction(1), Fraction(1)), unit=unit[0], end=end, how=None)
+    if unit and not is_measure(unit[0]) and words[unit[1] : unit[1] + 1] == " ":
+        found.unit, at = unit
+        of = OF.match(words, at)
+        at = of.end() if of else at
+    found.end = at
+    return found
+
+
+def _unnumbered(words: str, at: int, found: Measured) -> Measured:
+    """ "Pinch of salt", "scant cup sugar": a unit without a number is one."""
+    start = at
+    for _ in range(2):
+        if size := SIZE.match(words, start):
+            start = size.end()
+    unit = read_unit(words, start)
+    named = words[start : unit[1]].rstrip(".").lower() if unit else ""
+    if unit and unit[0] in _SPOKEN and (named == unit[0] or at > 0) and words[unit[1] : unit[1] + 1] == " ":
+        of = OF.match(words, unit[1])
+        said_of = of is not None and "of" in of.group()
+        small = unit[0] in (
+            "pinch",
+            "dash",
+            "handful",
+            "splash",
+            "drizzle",
+            "knob",
+            "squeeze",
+            "bunch",
+            "sprig",
+            "glug",
+        )
+        if of and (small or said_of or at > 0) and of.end() < len(words):
+            return Measured(how=found.how, amount=_ONE, unit=unit[0], end=of.end())
     return Measured()
+
+
+def _again(words: str, at: int, found: Measured) -> int:
+    """Over what may follow a number: the same number once more, "(or 4)", "x", "of a"."""
+    if more := re.compile(r"\s?\((?:or|to|-)\s?").match(words, at):
+        second = read_amount(words[more.end() : more.end() + 40])
+        close = words[more.end() + second[1] : more.end() + second[1] + 1] if second else ""
+        if second and found.amount and close == ")" and second[0].low > found.amount.low:
+            found.amount = Amount(found.amount.low, second[0].high)
+            return more.end() + second[1] + 1
+    space = _skip_space(words, at)
+    second = read_amount(words[space : space + 60]) if space > at and words[space : space + 1].isdigit() else None
+    if second and second[0] == found.amount and words[space + second[1] : space + second[1] + 1] == " ":
+        unit = read_unit(words, space + second[1] + 1)
+        holder = read_unit(words, _skip(words, unit[1])) if unit else None
+        if not (holder and is_container(holder[0])):
+            return space + second[1]  # "2 2 slices", "1⁄2 1/2 cup": the amount written twice
+    if times := re.compile(r"\s?[x×]\s+(?=[^\W\d_])").match(words, at):
+        return times.end() - 1
+    of_a = OF_A.match(words, at)
+    return of_a.end() if of_a else at
 
 
 def _sized(words: str, at: int, found: Measured) -> int:
     """A printed size between amount and unit: 1 (14.5 oz) can, 2 14-oz. cans, 1 x 400 g tin, a 10-ounce package."""
-    times = _TIMES.match(words, at)
-    bracket = None if times else _BRACKET.match(words, at)
-    joint = times or bracket or _SPACES.match(words, at)
+    if numbered := NUMBERED.match(words, at):
+        found.unit, found.size = "can", numbered[1].strip()
+        return numbered.end()
+    times = TIMES.match(words, at)
+    bracket = None if times else BRACKET.match(words, at)
+    joint = times or bracket or SPACES.match(words, at)
     start = joint.end() if joint else at
-    if bracket:
-        lead = _ABOUT.match(words, start)
-        start = lead.end() if lead else start
-    size = read_amount(words[start : start + 60])
-    if size is None or start == at:
+    if bracket and (lead := ABOUT.match(words, start)):
+        start = lead.end()
+    size = read_amount(words[start : start + 60]) if start > at or bracket else None
+    if size is None:
         return at
-    gap = _SPACES.match(words, start + size[1])
-    unit = read_unit(words, gap.end() if gap else start + size[1])
+    unit = read_unit(words, _skip(words, start + size[1]))
     if unit is None or not is_measure(unit[0]):
         return at
-    end = unit[1]
-    if bracket:
-        also = _ALSO.match(words, end)
-        second = read_amount(words[also.end() : also.end() + 60]) if also else None
-        if also and second:
-            other = read_unit(words, _skip(words, also.end() + second[1]))
-            end = other[1] if other else end
-        thick = re.compile(r"[\s-]*(?:thick|long|wide|square|round|diameter)").match(words, end)
-        close = _CLOSE.match(words, thick.end() if thick else end)
-        if close is None:
-            return at
-        end = close.end()
-    else:
-        end = _skip(words, end)
-    holder_at = _skip_sizes(words, end)
-    holder = read_unit(words, holder_at)
-    container = Measure(size[0], unit[0])
-    if holder and not is_measure(holder[0]):
-        found.unit, found.container = holder[0], container
-        return holder[1]
-    if times and not (holder and is_container(holder[0])):
-        found.container = container
-        return end
-    if bracket:
-        found.container = container
-        return end
-    if unit[0] in ("inch", "centimetre", "millimetre"):
+    end = _close(words, unit[1]) if bracket else _skip(words, unit[1])
+    if end is None:
         return at
-    if words[:at].lower().strip() in ("a", "an") or words[start + size[1] : start + size[1] + 1] == "-":
-        found.container = container
+    found_container = Measure(size[0], unit[0])
+    holder = read_unit(words, _skip_sizes(words, end))
+    hyphen = words[start + size[1] : start + size[1] + 1] == "-"
+    if holder and not is_measure(holder[0]):
+        found.unit, found.container = holder[0], found_container
+        return holder[1]
+    if times or bracket or hyphen or words[:at].strip().lower() in ("a", "an"):
+        found.container = found_container
         return end
     return at
+
+
+def _close(words: str, at: int) -> int | None:
+    """Behind the bracket of a printed size, over "(8 oz/225 g)", "(1/2 inch thick)"; None if other words stand in it."""
+    also = ALSO.match(words, at)
+    second = _measure_at(words, also.end()) if also else None
+    at = second[1] if second else at
+    thick = THICK.match(words, at)
+    close = CLOSE.match(words, thick.end() if thick else at)
+    return close.end() if close else None
 
 
 def _unit(words: str, at: int, found: Measured) -> int:
     """The unit behind the amount, over words of size."""
     start = _skip(words, at)
-    for _ in range(3):
+    for _ in range(4):
         unit = read_unit(words, start)
-        if unit and _is_unit_here(words, unit, found):
+        if unit and _is_unit_here(words, unit, words[_skip(words, at) : start]):
             found.unit = unit[0]
-            size = words[_skip(words, at) : start].strip(" -")
-            if size:
-                word = size.split()[0].lower()
-                found.how = _HOW.get(word, found.how)
-                found.size = None if word in _HOW or word == "level" else size
+            if size := words[_skip(words, at) : start].strip(" -"):
+                found.how = HOW.get(size.split()[0].lower(), found.how)
+                found.size = None if size.lower() in HOW or size.lower() == "level" else size
+            if unit[0] in _LENGTHS and not PIECE.match(words, unit[1]) and words[start - 1 : start] == "-":
+                found.amount = found.unit = None  # "9-inch pie crust" is no amount
             return unit[1]
-        size_word = _SIZE.match(words, start)
+        size_word = SIZE.match(words, start)
         if size_word is None:
             break
         start = size_word.end()
     return at
 
 
-def _is_unit_here(words: str, unit: tuple[str, int], found: Measured) -> bool:
+def _is_unit_here(words: str, unit: tuple[str, int], size: str) -> bool:
     name, end = unit
     behind = words[end : end + 20].lstrip(" -").lower()
-    if behind.startswith(_NOT_UNITS.get(name, ("\0",))):
+    if behind.startswith(NOT_UNITS.get(name, ("\0",))):
         return False
-    if words[end : end + 1] == "-" and not is_measure(name) and not behind[:1].isdigit():
-        return False  # "4 leaf-lettuce", "1 can-sized"
-    return bool(behind) or is_measure(name) or found.amount is None or name in ("can", "package")
+    if size.lower().startswith("half") and is_measure(name):
+        return False  # "2 half pints" are not two pints
+    # "4 leaf-lettuce", "1 can-sized": a counting word joined to a name is part of it
+    return not (words[end : end + 1] == "-" and not is_measure(name) and not behind[:1].isdigit())
 
 
 def _following(words: str, at: int, found: Measured) -> Measured:
@@ -216,69 +238,70 @@ def _following(words: str, at: int, found: Measured) -> Measured:
             break
         at = here
     unit = found.unit
-    if unit and is_measure(unit):
-        piece = re.compile(r"[\s.-]*(?:thick |long )?(?:piece|knob|chunk|length|stick|slice|cube|strip)s?\b").match(
-            words, at
-        )
-        if unit in ("inch", "centimetre", "millimetre"):
-            at = piece.end() if piece else at
-        else:
-            holder = read_unit(words, _skip(words, at))
-            if holder and is_container(holder[0]) and words[holder[1] : holder[1] + 1] in (" ", "", ","):
-                found.also += (Measure(Amount(Fraction(1), Fraction(1)), holder[0]),)
-                at = holder[1]
-    of = _OF.match(words, at)
-    if of and (unit or of.group().strip(" .").startswith("of")):
-        found.end = of.end()
-    else:
-        found.end = _skip_space(words, at)
+    if unit in _LENGTHS:
+        piece = PIECE.match(words, at)
+        at = piece.end() if piece else at
+    elif unit and is_measure(unit):
+        holder = read_unit(words, _skip(words, at))
+        if holder and is_container(holder[0]) and words[holder[1] : holder[1] + 1] in (" ", "", ","):
+            found.also += (Measure(_ONE, holder[0]),)
+            at = holder[1]
+    of = OF.match(words, at)
+    found.end = of.end() if of and (unit or "of" in of.group()) else _skip_space(words, at)
     return found
 
 
 def _more(words: str, at: int, found: Measured) -> int | None:
+    """Where the next measure beside the first ends, once it is put in its place; None if none follows."""
     if found.unit is None:
         return None
-    bracket = _BRACKET.match(words, at)
-    if bracket:
-        lead = _ABOUT.match(words, bracket.end())
-        second = _measure_at(words, lead.end() if lead else bracket.end())
-        if second is None:
-            return None
-        measure, end = second
-        third_joint = _ALSO.match(words, end)
-        third = _measure_at(words, third_joint.end()) if third_joint else None
-        end = third[1] if third else end
-        close = _CLOSE.match(words, end)
-        if close is None:
-            return None
-        if is_container(found.unit) and found.container is None:
-            found.container = measure
-        else:
-            found.also += (measure,)
-        if third:
-            found.also += (third[0],)
-        return close.end()
+    if bracket := BRACKET.match(words, at):
+        return _bracketed(words, bracket.end(), found)
     if not is_measure(found.unit):
         return None
-    joint = _PLUS.match(words, at)
+    if less := re.compile(r"[\s,]*(?:minus|less)\s+").match(words, at):
+        taken = _measure_at(words, less.end())
+        if taken:
+            found.size, found.unsure = words[less.start() : taken[1]].strip(" ,"), True
+            return taken[1]
+    joint = PLUS.match(words, at)
     added = _measure_at(words, joint.end()) if joint else None
     if added and is_measure(added[0].unit):
         found.plus += (added[0],)
         return added[1]
-    joint = _ALSO.match(words, at)
+    joint = ALSO.match(words, at)
     same = _measure_at(words, joint.end()) if joint else None
     if same and is_measure(same[0].unit):
         found.also += (same[0],)
         return same[1]
     space = _skip(words, at)
     beside = _measure_at(words, space) if space > at else None
-    if beside and is_measure(beside[0].unit):
-        if system(beside[0].unit) == system(found.unit):
-            found.plus += (beside[0],)
-        else:
-            found.also += (beside[0],)
-        return beside[1]
-    return None
+    if beside is None or not is_measure(beside[0].unit):
+        return None
+    if system(beside[0].unit) == system(found.unit) and not found.also:
+        found.plus += (beside[0],)
+    else:
+        found.also += (beside[0],)
+    return beside[1]
+
+
+def _bracketed(words: str, at: int, found: Measured) -> int | None:
+    lead = ABOUT.match(words, at)
+    second = _measure_at(words, lead.end() if lead else at)
+    if second is None:
+        return None
+    joint = ALSO.match(words, second[1])
+    third = _measure_at(words, joint.end()) if joint else None
+    close = CLOSE.match(words, third[1] if third else second[1])
+    if close is None:
+        return None
+    if is_container(found.unit) and found.container is None:
+        found.container = second[0]
+    else:
+        found.also += (second[0],)
+    if third:
+        found.also += (third[0],)
+    return close.end()
 
 
 def _measure_at(words: str, at: int) -> tuple[Measure, int] | None:
@@ -290,7 +313,7 @@ def _measure_at(words: str, at: int) -> tuple[Measure, int] | None:
 
 
 def _skip(words: str, at: int) -> int:
-    match = _SPACES.match(words, at)
+    match = SPACES.match(words, at)
     return match.end() if match else at
 
 
@@ -301,5 +324,5 @@ def _skip_space(words: str, at: int) -> int:
 
 
 def _skip_sizes(words: str, at: int) -> int:
-    match = _SIZE.match(words, at)
+    match = SIZE.match(words, at)
     return match.end() if match else at

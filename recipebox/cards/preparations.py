@@ -14,7 +14,7 @@ _DONE = frozenset(
     scalded heated unwrapped dissolved sprinkled mixed-up muddled bruised crubled choppped choped thin-sliced
     thinly-sliced finely-chopped cut-up coarse-chopped roughly-chopped hard-boiled hard-cooked soft-boiled
     chiffonade segmented tailed topped destemmed destringed stringed degreased skimmed packed leveled levelled
-    sliced-thin unsliced sectioned wedged folded frothed clarified browned burnt shelled boned fileted filleted
+    sliced-thin unsliced undiluted unstrained sectioned wedged folded frothed clarified browned burnt shelled boned fileted filleted
     de-seeded de-veined de-boned deboned debearded de-stemmed rubbed bashed scooped sectioned
     sliced/diced chopped/minced peeled/sliced""".split()
 )
@@ -28,13 +28,13 @@ _BOUGHT = frozenset(
 )
 _MANNER = frozenset(
     """finely coarsely roughly thinly thickly lightly freshly fresh very well slightly firmly loosely tightly gently
-    fully completely partially partly extra fine thin coarse about approximately crosswise lengthwise diagonally
+    fully completely partially partly extra fine thin thick coarse about approximately crosswise lengthwise diagonally
     quickly slowly evenly neatly just then already pre crisply crispy hard soft roughly rather fairly good
     generously lengthways widthwise halfway""".split()
 )
 _LINKS = frozenset({"and", "&", "or", "and/or", "then", "but", "+"})
 _CUTS = re.compile(
-    r"\s(?:for|to (?:taste|serve|garnish|decorate|finish|cover|coat|grease|dust|sprinkle|brush|fry|top|blend)"
+    r"\s(?:for|(?:dissolved|mixed|beaten|soaked|softened|blended) (?:in|with)|to (?:taste|make|serve|garnish|decorate|finish|cover|coat|grease|dust|sprinkle|brush|fry|top|blend)"
     r"|cut (?:in|into|up|about|on)|at (?:cool |warm )?room temp\w*|with (?:skins?|peel|the|tops|stems|bones?) |per package"
     r"|as (?:needed|required|desired)|if (?:needed|desired|liked|you|possible|using|necessary)|such as|like"
     r"|such|without|until|according|each|depending|plus|removed|reserved|of your choice|of choice"
@@ -80,7 +80,11 @@ def split_preparation(name: str, bought: bool = False) -> tuple[str, list[str]]:
         found.insert(0, " ".join(words[behind:]))
     if before:
         found.insert(0, " ".join(words[:before]))
-    return " ".join(words[before:behind]) or name.strip(), found
+    kept = words[before:behind]
+    if not bought:
+        kept, inner = _between(kept)
+        found = [*found[:1], *inner, *found[1:]] if before else [*inner, *found]
+    return " ".join(kept) or name.strip(), found
 
 
 def is_preparation(phrase: str) -> bool:
@@ -116,6 +120,19 @@ def _leading(words: list[str]) -> int:
             break
         at += 1
     return end
+
+
+def _between(words: list[str]) -> tuple[list[str], list[str]]:
+    """Preparation among the qualities before a name: "ripe peeled bananas" are ripe bananas, peeled."""
+    end = 0
+    while end < len(words) - 1 and _is_kind_word(words[end].lower()):
+        end += 1
+    done = [word for word in words[:end] if _is_done(word.lower())]
+    return [word for word in words[:end] if word not in done] + words[end:], done
+
+
+def _is_kind_word(word: str) -> bool:
+    return word in QUALITIES or word in _BOUGHT or _is_done(word)
 
 
 def _trailing(words: list[str], before: int) -> int:

@@ -7,12 +7,30 @@ from recipebox.tables import rows
 
 # Counting words that kitchen_units.csv has not, with their canonical form: common practice, no source.
 _COUNTED = """
-stick pat knob wedge strand ball bar block tube roll spray scoop splash drizzle glug squeeze sprinkle sprinkling
-shake grind twist segment floret spear round half quarter chunk lump nub bulb root stem crown rack brick pot tray
-punnet basket case sack pouch drum jug glass mug bowl plate pan recipe batch part shot measure coup cone hunk
-twig branch medallion cutlet tail bit layer portion serving peel disc disk patty double-handful fistful thumb
-nugget crouton wheel log fifth keg six-pack pack
+stick pat knob wedge strand ball bar block tube roll spray scoop splash drizzle glug squeeze sprinkling shake grind
+twist segment floret spear round chunk lump nub bulb tray punnet basket case sack pouch drum jug glass mug bowl recipe
+batch part shot measure coupe coup cone hunk twig branch medallion layer portion serving fistful thumb nugget log
+bundle star
 """.split()
+# Counting words of other kitchens, by the English word that measures know.
+_ABROAD = {
+    "pinch": "Prise Prisen pincée pincées nypa nypor klype klyper pizca pizcas knivspids pitada",
+    "clove": "gousse gousses Zehe Zehen diente dientes klyfta klyftor fedd spicchio spicchi",
+    "can": "Dose Dosen boîte boîtes lata latas burk burkar boks bokser dåse dåser canned",
+    "package": "Packung Packungen Pck Pkg paket pakke pakker paquete paquetes paquet paquets pkge pk pack packs",
+    "packet": "Päckchen Tütchen sobre sobres",
+    "bunch": "Bund Bunde bouquet manojo manojos knippa knippe bn bch",
+    "slice": "Scheibe Scheiben tranche tranches rebanada rebanadas skiva skivor skive skiver",
+    "piece": "Stück Stücke morceau morceaux trozo trozos stk bit bitar",
+    "cup": "Tasse Tassen tasse tasses taza tazas kopp koppar kop kopper cp",
+    "pound": "Pfund",
+    "sprig": "Zweig Zweige brin brins ramita ramitas kvist kvistar kviste",
+    "handful": "Handvoll poignée poignées puñado puñados näve håndfuld",
+    "matsked": "spiseskje spiseskjeer spsk spiseske spiseskeer ss",
+    "tesked": "teskje teskjeer teske teskeer",
+    "gram": "Gramm gramos grammes grammi",
+    "litre": "Liter litros",
+}
 _IRREGULAR = {
     "leaf": "leaves", "loaf": "loaves", "half": "halves", "knife": "knives", "box": "boxes", "bunch": "bunches",
     "pinch": "pinches", "dash": "dashes", "splash": "splashes", "glass": "glasses", "squeeze": "squeezes",
@@ -23,11 +41,9 @@ _EXTRA = {
     "inch": ["in", "in.", '"', "”", "''"],
     "centimetre": ["cm", "centimeter", "centimeters", "centimetres"],
     "millimetre": ["mm", "millimeter", "millimeters", "millimetres"],
-    "package": ["pkge", "pkge.", "pkgs.", "pk", "pk.", "pkt.", "packages", "pack", "packs"],
+    "package": ["pkge.", "pkgs.", "pk.", "pkt."],
     "ounce": ["oz", "ozs.", "ounce"],
-    "can": ["canned"],
-    "bunch": ["bn", "bch"],
-    "cup": ["cups.", "cp"],
+    "cup": ["cups."],
     "fluid ounce": ["fl ozs", "fluid-ounce", "fluid-ounces", "fl.ozs"],
     "tablespoon": [
         "TBSP",
@@ -44,13 +60,9 @@ _EXTRA = {
     "teaspoon": ["TSP", "Tsp", "Tsp.", "tsps.", "tea spoon", "tea spoons", "teaspoon."],
     "envelope": ["envs", "env."],
     "container": ["ctr", "cont."],
-    "gram": ["grm", "grms", "Gramm"],
+    "gram": ["grm", "grms"],
     "Esslöffel": ["Eßlöffel", "Esslöffeln"],
-    "litre": ["ltr.", "Liter"],
-    "Prise": ["Prisen"],
-    "pincée": ["pincées"],
-    "spiseskje": ["ss", "spiseskjeer", "spsk", "spiseske", "spiseskeer"],
-    "teskje": ["ts", "teskjeer", "teske", "teskeer"],
+    "litre": ["ltr."],
 }
 _CONTAINERS = frozenset(
     """can jar bottle package packet envelope box bag carton container tube roll pot tray punnet basket case sack
@@ -95,7 +107,7 @@ def is_measure(unit: str | None) -> bool:
 @cache
 def _measures() -> frozenset[str]:
     named = {row["unit"] for row in rows("kitchen_units") if row["dimension"] in ("volume", "mass")}
-    return frozenset(named | {"inch", "centimetre", "millimetre", "spiseskje", "teskje", "Prise", "pincée"})
+    return frozenset(named | {"inch", "centimetre", "millimetre"})
 
 
 @cache
@@ -129,6 +141,8 @@ def _aliases() -> list[tuple[str, str]]:
     for unit, aliases in _EXTRA.items():
         found.append((unit, unit))
         found += [(alias, unit) for alias in aliases]
+    for unit, abroad in _ABROAD.items():
+        found += [(alias, unit) for alias in abroad.split()]
     for unit in [*_COUNTED, "leaf", "loaf", "bunch", "pinch", "dash", "box", "inch"]:
         found.append((unit, unit))
         found.append((_IRREGULAR.get(unit, unit + "s"), unit))

@@ -1,0 +1,56 @@
+"""Words that stand around an amount and its unit. Lists: common practice, no source."""
+
+import re
+
+HOW = {
+    "about": "about", "approx": "about", "approximately": "about", "around": "about", "roughly": "about",
+    "circa": "about", "ca": "about", "~": "about", "nearly": "about", "almost": "about",
+    "scant": "scant", "scanty": "scant", "heaped": "heaped", "heaping": "heaped", "rounded": "heaped",
+    "generous": "heaped", "overflowing": "heaped",
+}  # fmt: skip
+_SMALL_WORDS = "(?:scant|heap|round|generous|level|good|small|large|big|wee|tiny|full)"
+BEFORE = re.compile(
+    r"(about\b|approximately\b|approx\b|around\b|roughly\b|circa\b|ca(?=[. ])|nearly\b|almost\b|scanty?\b|heap(?:ed|ing)\b"
+    r"|rounded\b|generous\b|overflowing\b|level\b|good\b|up to\b|at least\b|an?\s(?=additional\b|extra\b)|another\b|additional\b"
+    rf"|extra\b|just (?:under|over)\b|over\b|under\b|a\s(?={_SMALL_WORDS}\w*\s)|~)\.?\s*",
+    re.IGNORECASE,
+)
+VAGUE = re.compile(
+    r"(?:a\s+few|few|several|some|a\s+little|a\s+bit\s+of|a\s+lot\s+of|lots\s+of|plenty\s+of|enough)\s+(?:of\s+)?(?=[^\W\d_])",
+    re.IGNORECASE,
+)
+SIZE = re.compile(
+    r"(?:(?:extra[- ])?(?:large|small)|medium|big|thick|thin|whole|full|level|heap(?:ed|ing)|rounded|scant|generous|packed"
+    r"|regular|long|short|good|fat|firmly|loosely|lightly|tightly|well|giant|jumbo|mini|little|tall|standard|wide|very"
+    r"|(?:medium|small|large|regular|good|family|king|snack|bite|individual|single|party)[- ]sized?|double|fresh|dried|hot|cold"
+    r"|plump|wee|metric|slightly|tiny|half|med\.?|lge?\.?|sm\.?|xl)(?:\s+(?:of\s+)?|-(?=\w))",
+    re.IGNORECASE,
+)
+TIMES = re.compile(r"\s?[x×]\s?(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
+BRACKET = re.compile(r"\s*[(\[]\s*")
+CLOSE = re.compile(
+    r"[\s.]*(?:each|apiece|size|sized|in weight|total|weight|drained weight)?[\s.]*[)\]]\s*", re.IGNORECASE
+)
+THICK = re.compile(r"[\s-]*(?:thick|long|wide|square|round|diameter)", re.IGNORECASE)
+ABOUT = re.compile(
+    r"(?:about|approx(?:imately)?\.?|around|roughly|ca\.|circa|=|~|from|weighing|each|makes|use)?\s*", re.IGNORECASE
+)
+SPACES = re.compile(r"[\s.]*(?:-\s?)?")
+PLUS = re.compile(r"[\s,]*(?:\+|\bplus\b|\band\b|&)\s*", re.IGNORECASE)
+ALSO = re.compile(r"\s*(?:/|\||=|;|\bor\b|~)\s*(?:about\s)?", re.IGNORECASE)
+OF = re.compile(r"[\s.]*(?:(?:of(?: the)?|de la|de|du|worth of)\b|d['’])?\s*", re.IGNORECASE)
+OF_A = re.compile(r"\s+of\s+(?:an?|the|one)\b", re.IGNORECASE)
+OR_SO = re.compile(r"(?:each|apiece|total|in total|in all|weight|drained weight|more or less|or so)?", re.IGNORECASE)
+PIECE = re.compile(r"[\s.-]*(?:thick |long )?(?:piece|knob|chunk|length|stick|slice|cube|strip)s?\b", re.IGNORECASE)
+NUMBERED = re.compile(
+    r"\s*((?:no\.?\s?|#\s?|number\s)(?:1|2|2\s?1/2|2½|3|10|300|303|5|12))\s+(?:size\s+)?(?:cans?|tins?)\b",
+    re.IGNORECASE,
+)
+NOT_UNITS = {
+    "strip": ("steak", "loin"),
+    "cube": ("steak",),
+    "round": ("steak", "roast"),
+    "star": ("fruit",),
+    "log": ("cake",),
+    "bar": ("b-q",),
+}
