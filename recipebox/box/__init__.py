@@ -15,7 +15,7 @@ from recipebox.box.journal import Recovered, Step, carry_out, interrupted, recov
 from recipebox.box.locking import lock
 from recipebox.box.paths import MAX_CARD, MAX_DEEP, MAX_FILE, MAX_FILES
 from recipebox.box.place import HIDDEN, Box, create, find
-from recipebox.box.resources import sample_box, schema
+from recipebox.box.resources import copy_sample_box, sample_box, schema
 from recipebox.box.scanning import BoxTrouble, Scan, blob_id, scan
 from recipebox.box.state import keep, kept
 from recipebox.box.stats import Found
@@ -42,6 +42,7 @@ __all__ = [
     "UnsafePathError",
     "blob_id",
     "carry_out",
+    "copy_sample_box",
     "create",
     "find",
     "interrupted",

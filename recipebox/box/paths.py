@@ -12,9 +12,9 @@ MAX_DEEP = 32  # names in a path
 _LEFTOVER_ENDS = ("~", ".tmp", ".part", ".swp")
 
 
-def left_out(name: str) -> bool:
-    """Whether a file or folder of this name is never looked at: hidden, or what an editor leaves lying about."""
-    return name.startswith((".", "~$")) or name.lower().endswith(_LEFTOVER_ENDS)
+def leftover(name: str) -> bool:
+    """Whether a file of this name is what an editor leaves lying about."""
+    return name.startswith("~$") or name.lower().endswith(_LEFTOVER_ENDS)
 
 
 def names_of(path: str) -> list[str]:

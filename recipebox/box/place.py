@@ -52,16 +52,16 @@ def create(root: Path, laptop: str | None = None, say: Say = lambda line: None) 
     return _box(root, hidden, here)
 
 
-def find(start: Path, say: Say = lambda line: None, *, above: bool = True) -> Box:
-    """The box that a folder is, or, with `above`, lies in. `say` gets a line if this computer becomes a new laptop.
+def find(start: Path, say: Say = lambda line: None, *, exactly: bool = False) -> Box:
+    """The box that a folder is or, unless `exactly`, lies in. `say` gets a line if this computer becomes a new laptop.
 
     Raises NoBoxError, and BoxError where the box's own note cannot be read or renewed.
     """
     start = _whole(start)
-    for folder in (start, *start.parents) if above else (start,):
+    for folder in (start,) if exactly else (start, *start.parents):
         if (folder / HIDDEN / "here.txt").is_file():
             return _open(folder, say)
-    raise NoBoxError("no box here" + (" or above" if above else ""), str(start), "type: recipebox start")
+    raise NoBoxError("no box here" + ("" if exactly else " or above"), str(start), "type: recipebox start")
 
 
 def _open(root: Path, say: Say) -> Box:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from recipebox.box.errors import UnreadableError, one_line, why
 from recipebox.box.files import read_whole
-from recipebox.box.paths import MAX_DEEP, MAX_FILE, MAX_FILES, left_out
+from recipebox.box.paths import MAX_DEEP, MAX_FILE, MAX_FILES, leftover
 from recipebox.box.place import Box
 from recipebox.box.stats import Found, Table, load, store
 from recipebox.box.swap import LEFTOVER
@@ -90,7 +90,7 @@ class _Look:
         files = self.files
         for entry in folder.entries():
             name = entry.name
-            if left_out(name):
+            if name.startswith("."):
                 if name.startswith(LEFTOVER):
                     self.leftovers.append(prefix + name)
                 continue
@@ -103,6 +103,8 @@ class _Look:
                 self.cannot_read(path, error)
                 continue
             if stat.S_ISREG(status.st_mode):
+                if leftover(name):
+                    continue
                 known = before.get(path)
                 if (
                     known is not None
@@ -118,7 +120,7 @@ class _Look:
                 continue
             elif not stat.S_ISDIR(status.st_mode):
                 self.name(path, "is no plain file and is passed over")
-            elif path != "as-sent":
+            elif path.casefold() != "as-sent":
                 within.append(name)
         for name in within:
             self.enter(folder, name, prefix + name, depth)

@@ -26,11 +26,11 @@ def test_no_box_says_what_to_type(tmp_path: Path) -> None:
     assert "\n" not in str(caught.value)
 
 
-def test_without_above_only_the_folder_itself_counts(box: Box) -> None:
+def test_named_exactly_only_the_folder_itself_counts(box: Box) -> None:
     """A box named outright is not looked for further up."""
     (box.root / "pies").mkdir()
     with pytest.raises(NoBoxError):
-        find(box.root / "pies", above=False)
+        find(box.root / "pies", exactly=True)
 
 
 def test_starting_again_keeps_the_box(box: Box) -> None:
