@@ -1,1 +1,40 @@
+"""Snapshots, moves, editions and undo, on git objects in the box's hidden folder."""
 
+from recipebox.history.editions import Edition, Entry
+from recipebox.history.graph import Graph
+from recipebox.history.history import History, Snapshot, open_history
+from recipebox.history.past import Gone, Written
+from recipebox.history.snapshot import SetAside
+from recipebox.history.store import Commit, HistoryError, TooBigError, parse_tree
+from recipebox.history.undo import (
+    CannotUndoError,
+    Deed,
+    NothingToUndoError,
+    Undone,
+    laid_aside,
+    lay_aside,
+    note_sync,
+)
+
+__all__ = [
+    "CannotUndoError",
+    "Commit",
+    "Deed",
+    "Edition",
+    "Entry",
+    "Gone",
+    "Graph",
+    "History",
+    "HistoryError",
+    "NothingToUndoError",
+    "SetAside",
+    "Snapshot",
+    "TooBigError",
+    "Undone",
+    "Written",
+    "laid_aside",
+    "lay_aside",
+    "note_sync",
+    "open_history",
+    "parse_tree",
+]

@@ -1,0 +1,292 @@
+"""What was recorded in a box, and recording: snapshots, states, and putting a state in place."""
+
+import json
+import time
+from collections.abc import Callable, Collection, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import Any
+
+from recipebox.box import Box, ChangedUnderneathError, MissingError, keep, kept, lock, read_file, remove, replace
+from recipebox.history.apply import apply, passed_over, recover
+from recipebox.history.editions import Edition, Entry, editions, log
+from recipebox.history.follow import follow_moves
+from recipebox.history.graph import Graph
+from recipebox.history.past import Gone, Written, find_words, gone
+from recipebox.history.snapshot import SetAside, Standing, standing
+from recipebox.history.store import MAIN, Commit, HistoryError, Store, open_store, own_ref
+from recipebox.history.undo import Deed, Undone, deeds, undo
+from recipebox.history.view import Merge, Views
+from recipebox.merge import RULE, Blob, MergedBox, Side, merge_boxes
+
+_PENDING = "pending"
+_TRIES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Snapshot:
+    """A recorded edit: its id, which paths it changed, which moved (old to new)."""
+
+    id: str
+    changed: tuple[str, ...]
+    moves: Mapping[str, str]
+
+
+class History:
+    """The history of one box on one laptop. `set_aside` and `on_disk` are from the last `snapshot`."""
+
+    def __init__(self, box: Box, store: Store, merge: Merge = merge_boxes, clock: Callable[[], float] = time.time) -> None:
+        self.box = box
+        self.store = store
+        self.graph = Graph(store.parents)
+        self.views = Views(store, self.graph, merge)
+        self.set_aside: tuple[SetAside, ...] = ()
+        self.on_disk: Mapping[str, str] = {}
+        self._merge = merge
+        self._clock = clock
+
+    @property
+    def head(self) -> str | None:
+        """The state the box was last recorded as, or brought to; None before the first snapshot."""
+        return self.store.ref(MAIN)
+
+    @property
+    def own(self) -> str | None:
+        """This laptop's last edit."""
+        return self.store.ref(own_ref(self.box.laptop_id))
+
+    def commit(self, commit_id: str) -> Commit:
+        """A recorded state. Raises HistoryError."""
+        return self.store.commit(commit_id)
+
+    def files(self, commit_id: str | None) -> dict[str, str]:
+        """Path to blob id of a recorded state; none for None."""
+        return {} if commit_id is None else self.store.files(self.store.commit(commit_id).tree)
+
+    def tree(self, commit_id: str | None) -> dict[str, Blob]:
+        """The files of a recorded state, read when asked."""
+        return {
+            path: Blob(recorded, lambda recorded=recorded: self.store.blob(recorded))
+            for path, recorded in self.files(commit_id).items()
+        }
+
+    def text_at(self, commit_id: str, path: str) -> bytes | None:
+        """The bytes of a file in a recorded state, or None. Raises HistoryError."""
+        recorded = self.store.entry(self.store.commit(commit_id).tree, path)
+        return None if recorded is None else self.store.blob(recorded)
+
+    def snapshot(
+        self, why: str, data: Mapping[str, Any] | None = None, as_is: Collection[str] = (), even_if_same: bool = False
+    ) -> Snapshot | None:
+        """Record what stands in the box; None if nothing changed (unless `even_if_same`).
+
+        `data` goes into the message for other laptops and later. Torn cards are not recorded, save those in `as_is`;
+        `set_aside` names them. Raises BoxError and HistoryError.
+        """
+        with lock(self.box):
+            self.recover()
+            for _ in range(_TRIES - 1):
+                with suppress(ChangedUnderneathError):
+                    return self._record(why, data or {}, as_is, even_if_same)
+            return self._record(why, data or {}, as_is, even_if_same)
+
+    def put(self, to: str) -> list[str]:
+        """Make the box what commit `to` holds; the paths that changed. The last snapshot says what lies on disk.
+
+        Raises ChangedUnderneathError if a file was written since that snapshot: take a new one and start over.
+        """
+        with lock(self.box):
+            before = self.head
+            passed = passed_over(self.store, before, to, self.on_disk)
+            if passed:
+                pending = self._pending()
+                self._keep_pending({**passed, **pending})
+            return apply(self.box, self.store, to, self.on_disk)
+
+    def set_head(self, commit_id: str | None) -> None:
+        """Let the head be another state whose files stand on disk already."""
+        self.store.set_ref(MAIN, commit_id)
+
+    def recover(self) -> None:
+        """Mend what a killed process left: half-applied states, half-written objects, an edit without its ref."""
+        with lock(self.box):
+            recover(self.box, self.store)
+            self.store.sweep()
+            head = self.head
+            if head and self.store.commit(head).message.laptop_id == self.box.laptop_id:
+                own = self.own
+                if own is None or (own != head and own in self.graph.ancestors([head])):
+                    self.store.set_ref(own_ref(self.box.laptop_id), head)
+
+    def laptops(self) -> dict[str, str]:
+        """The last known edit of each laptop: laptop id to commit id."""
+        refs = self.store.refs("refs/laptops/")
+        return {name.split("/")[2]: target for name, target in refs.items() if name.endswith("/own")}
+
+    def set_laptop(self, laptop_id: str, commit_id: str) -> None:
+        """Note a laptop's last edit."""
+        self.store.set_ref(own_ref(laptop_id), commit_id)
+
+    def log(self, path: str) -> list[Entry]:
+        """Each recorded change of a card, newest first, along its moves."""
+        return log(self, path)
+
+    def editions(self, path: str) -> list[Edition]:
+        """The editions of a card, oldest first, with numbers that are alike on every laptop."""
+        return editions(self, path)
+
+    def find(self, words: str, path: str | None = None) -> list[Written]:
+        """Lines with all the words in any text ever recorded, oldest first."""
+        return find_words(self, words, path)
+
+    def gone(self) -> list[Gone]:
+        """Files that were recorded once and are not in the box now."""
+        return gone(self)
+
+    def deeds(self) -> list[Deed]:
+        """What `undo` would take back, the next one first."""
+        return deeds(self)
+
+    def undo(self, dry_run: bool = False) -> Undone:
+        """Take back the last command or sync. Raises NothingToUndoError or CannotUndoError."""
+        return undo(self, dry_run)
+
+    def bring_back(self, path: str, commit_id: str, was: str | None = None) -> Snapshot | None:
+        """Make a file what it was in a recorded state, there called `was`, also where it is torn or gone now.
+
+        None if it already is. Raises HistoryError if that state does not have the file.
+        """
+        text = self.text_at(commit_id, was or path)
+        if text is None:
+            raise HistoryError("was not in the box then", was or path)
+        with lock(self.box):
+            self.snapshot("Edited by hand")
+            pending = self._pending()
+            pending.pop(path, None)
+            self._keep_pending(pending)
+            try:
+                now: bytes | None = read_file(self.box, path)
+            except MissingError:
+                now = None
+            if now != text:
+                replace(self.box, path, text, now)
+            facts = {"command": "bring-back", "brought_back": {"path": path, "id": commit_id}}
+            return self.snapshot(f"Brought back {path}", facts, as_is=[path])
+
+    def merge(self, base: Mapping[str, Blob], sides: Sequence[Side]) -> MergedBox:
+        """Join states by the merge this history was opened with."""
+        return self._merge(base, sides)
+
+    def ids(self, merged: MergedBox) -> dict[str, str]:
+        """Store what a merge made: path to blob id."""
+        return {
+            path: content.id if isinstance(content, Blob) else self.store.put_blob(content)
+            for path, content in merged.tree.items()
+        }
+
+    def record_tree(
+        self, files: Mapping[str, str], why: str, data: Mapping[str, Any], moves: Mapping[str, str] | None = None
+    ) -> str:
+        """Record files as this laptop's edit on the head without touching the disk; follow with `put`."""
+        return self._commit(self.store.put_tree(files), why, data, moves or {})
+
+    def _record(self, why: str, data: Mapping[str, Any], as_is: Collection[str], even_if_same: bool) -> Snapshot | None:
+        head = self.head
+        before = self.files(head)
+        pending = self._pending()
+        known = {path: blob for path, blob in {**before, **pending}.items() if blob is not None}
+        state = standing(self.box, self.store, known, as_is)
+        self.set_aside = state.set_aside
+        files = self._catch_up(state, before, pending)
+        for blob in state.new.values():
+            self.store.put_blob(blob)
+        for path, text in follow_moves(files, state.moves, self.store.blob).items():
+            replace(self.box, path, text, self.store.blob(files[path]))
+            files[path] = state.on_disk[path] = self.store.put_blob(text)
+        self.on_disk = state.on_disk
+        if head is not None and files == before and not even_if_same:
+            return None
+        tree = self.store.put_tree(files)
+        made = self._commit(tree, why, data, state.moves)
+        self.store.set_ref(MAIN, made)
+        self.store.set_ref(own_ref(self.box.laptop_id), made)
+        changed = self.store.changes(self.store.commit(head).tree if head else None, tree)
+        return Snapshot(made, tuple(changed), state.moves)
+
+    def _catch_up(self, state: Standing, before: Mapping[str, str], pending: Mapping[str, str | None]) -> dict[str, str]:
+        """Join files that were passed over while torn or unreadable with what was recorded for them meanwhile."""
+        files = dict(state.files)
+        if not pending:
+            return files
+        aside = {entry.path for entry in state.set_aside}
+        left = {path: was for path, was in pending.items() if path in aside}
+        for path in left:
+            _put(files, path, before.get(path))
+        for path, was in pending.items():
+            if path in left:
+                continue
+            sides = [_one(path, state.on_disk.get(path)), _one(path, before.get(path))]
+            merged = self.merge(self._blobs(_one(path, was)), [Side(self._blobs(side), {}) for side in sides])
+            for name in {path, *merged.tree}:
+                content = merged.tree.get(name)
+                text = content.read() if isinstance(content, Blob) else content
+                self._write(state, name, text)
+                _put(files, name, state.on_disk.get(name))
+        self._keep_pending(left)
+        return files
+
+    def _write(self, state: Standing, path: str, text: bytes | None) -> None:
+        there = state.on_disk.get(path)
+        old = None if there is None else state.new.get(path) or self.store.blob(there)
+        if text is None and old is not None:
+            remove(self.box, path, old)
+            del state.on_disk[path]
+        elif text is not None and text != old:
+            replace(self.box, path, text, old)
+            state.on_disk[path] = self.store.put_blob(text)
+
+    def _blobs(self, files: Mapping[str, str]) -> dict[str, Blob]:
+        return {path: Blob(recorded, lambda recorded=recorded: self.store.blob(recorded)) for path, recorded in files.items()}
+
+    def _commit(self, tree: str, why: str, data: Mapping[str, Any], moves: Mapping[str, str]) -> str:
+        head = self.head
+        facts = dict(data)
+        facts.update(
+            moves=sorted(map(list, moves.items())),
+            rule=RULE,
+            laptop={"id": self.box.laptop_id, "name": self.box.laptop},
+        )
+        if head is None:
+            facts["box"] = self.box.box_id
+        parents = () if head is None else (head,)
+        return self.store.put_commit(
+            tree, parents, why, facts, self.box.laptop, self.box.laptop_id, int(self._clock())
+        )
+
+    def _pending(self) -> dict[str, str | None]:
+        data = kept(self.box, _PENDING)
+        try:
+            said = json.loads(data) if data else {}
+        except ValueError:
+            return {}
+        return said if isinstance(said, dict) else {}
+
+    def _keep_pending(self, pending: Mapping[str, str | None]) -> None:
+        if pending or kept(self.box, _PENDING) is not None:
+            keep(self.box, _PENDING, json.dumps(pending, sort_keys=True).encode() if pending else None)
+
+
+def open_history(box: Box) -> History:
+    """Open a box's history, making it if there is none. Raises HistoryError."""
+    return History(box, open_store(box.hidden))
+
+
+def _one(path: str, recorded: str | None) -> dict[str, str]:
+    return {} if recorded is None else {path: recorded}
+
+
+def _put(files: dict[str, str], path: str, recorded: str | None) -> None:
+    if recorded is None:
+        files.pop(path, None)
+    else:
+        files[path] = recorded

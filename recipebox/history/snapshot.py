@@ -1,0 +1,77 @@
+"""Recording what stands in the box: which files changed, which moved, which are torn and stay as they were."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+
+from recipebox.box import Box, BoxError, blob_id, read_file, scan
+from recipebox.history.store import Store
+from recipebox.merge import carried, moves, torn
+
+
+@dataclass(frozen=True, slots=True)
+class SetAside:
+    """A file that is not recorded as it stands on disk, and why."""
+
+    path: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What the box would be recorded as. `on_disk` is what was really read, torn files included (path: blob id)."""
+
+    files: dict[str, str]
+    moves: dict[str, str]
+    set_aside: tuple[SetAside, ...]
+    on_disk: dict[str, str]
+    new: dict[str, bytes] = field(repr=False, default_factory=dict)
+
+
+def standing(box: Box, store: Store, before: Mapping[str, str], as_is: Collection[str] = ()) -> Standing:
+    """Read the box and compare it with the files last recorded, `before`.
+
+    A file or folder that could not be read counts as unchanged. `as_is`: torn files to be recorded all the same.
+    Raises BoxError where the box itself cannot be read.
+    """
+    found = scan(box)
+    on_disk = {path: file.blob_id for path, file in found.files.items() if carried(path)}
+    kept = {path: recorded for path, recorded in before.items() if path not in on_disk and found.unknown(path)}
+    set_aside = []
+    new: dict[str, bytes] = {}
+    for path in sorted(path for path, seen in on_disk.items() if before.get(path) != seen):
+        try:
+            new[path] = read_file(box, path)
+        except BoxError as error:
+            set_aside.append(SetAside(path, error.what))
+            del on_disk[path]
+            if path in before:
+                kept[path] = before[path]
+            continue
+        on_disk[path] = blob_id(new[path])
+    files = {**on_disk, **kept}
+    moved = _moves(store, before, files, new)
+    for path in sorted(new):
+        was = _came_from(path, moved, before)
+        why = None if was is None or path in as_is else torn(store.blob(before[was]), new[path], path)
+        if was is not None and why:
+            set_aside.append(SetAside(path, why))
+            moved.pop(was, None)
+            del files[path]
+            files[was] = before[was]
+    return Standing(files, moved, tuple(set_aside), on_disk, new)
+
+
+def _moves(store: Store, before: Mapping[str, str], files: Mapping[str, str], new: Mapping[str, bytes]) -> dict[str, str]:
+    gone = before.keys() - files.keys()
+    if not gone or not files.keys() - before.keys():
+        return {}
+    unrecorded = {files[path]: text for path, text in new.items()}
+
+    def read(recorded: str) -> bytes:
+        return unrecorded[recorded] if recorded in unrecorded else store.blob(recorded)
+
+    return dict(moves(before, files, read))
+
+
+def _came_from(path: str, moved: Mapping[str, str], before: Mapping[str, str]) -> str | None:
+    return next((old for old, new in moved.items() if new == path), path if path in before else None)

@@ -1,0 +1,183 @@
+"""The view: what the edits of several laptops come to, computed alike by everybody who knows the same edits.
+
+A laptop publishes its own edits only. The view of a set of edits is one merge commit with parents sorted, a fixed
+author and message, and times that follow from the parents; so two laptops that know the same edits hold the very
+same commit, and histories close instead of chasing one another. Where edits have no single state in common, the
+states they share are merged first, recursively, into a base that is never stored.
+"""
+
+import hashlib
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from recipebox.history.graph import Graph
+from recipebox.history.store import HistoryError, Store
+from recipebox.merge import RULE, Blob, MergedBox, Side, carried, merge_boxes
+
+VIEW_WHY = "Bring the laptops together"
+# Deeper than any family's history crosses; beyond it every laptop takes the same plain state for a base.
+_DEEPEST_BASE = 48
+
+Merge = Callable[[Mapping[str, Blob], Sequence[Side]], MergedBox]
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Several edits as one: files (path to blob id), the edits they come from, and moves that led there."""
+
+    files: Mapping[str, str]
+    tips: tuple[str, ...]
+    moves: Mapping[str, str]
+
+
+class Views:
+    """Computes views over a store. `merge` is the algebra that joins boxes."""
+
+    def __init__(self, store: Store, graph: Graph, merge: Merge = merge_boxes) -> None:
+        self._store = store
+        self._graph = graph
+        self._merge = merge
+        self._made: dict[tuple[str, ...], Together] = {}
+        self._new: dict[str, bytes] = {}
+
+    def view(self, edits: Collection[str]) -> str:
+        """The commit that holds what all these edits come to: the edit itself if there is only one, else a merge.
+
+        Raises HistoryError for an empty set.
+        """
+        tips = self._graph.maximal(edits)
+        if not tips:
+            raise HistoryError("nothing is recorded yet")
+        if len(tips) == 1:
+            return tips[0]
+        together = self.together(tips)
+        for blob_id in set(together.files.values()):
+            if blob_id in self._new:
+                self._store.put_blob(self._new[blob_id])
+        tree = self._store.put_tree(together.files)
+        facts = {"moves": sorted(map(list, together.moves.items())), "rule": RULE, "view": True}
+        # The latest clock among the parents: for display only, and the same for everybody.
+        when = max(self._store.commit(tip).when for tip in tips)
+        return self._store.put_commit(tree, tips, VIEW_WHY, facts, "recipebox", "recipebox", when)
+
+    def together(self, edits: Collection[str]) -> Together:
+        """What edits come to, without recording it."""
+        return self._together(self._graph.maximal(edits), 0)
+
+    def moves(self, since: Iterable[str], tips: Iterable[str], files: Mapping[str, str]) -> dict[str, str]:
+        """Where files went from the states `since` to those of `tips` (which hold `files`): old path to new."""
+        steps = self._graph.ancestors(tips) - self._graph.ancestors(since)
+        return follow([self._store.commit(step).message.moves for step in self._graph.oldest_first(steps)], files)
+
+    def _together(self, tips: tuple[str, ...], depth: int) -> Together:
+        if not tips:
+            return Together({}, (), {})
+        if len(tips) == 1:
+            return Together(self._carried(self._store.commit(tips[0]).tree), tips, {})
+        if depth > _DEEPEST_BASE:
+            return self._together(tips[:1], depth)
+        known = self._made.get(tips)
+        if known is None:
+            known = self._made[tips] = self._join(tips, depth)
+        return known
+
+    def _join(self, tips: tuple[str, ...], depth: int) -> Together:
+        shared = self._graph.shared([tip] for tip in tips)
+        clusters = self._clusters(tips, shared)
+        if len(clusters) == 1 and len(tips) > 2:
+            return self._fold(tips, depth)
+        groups = clusters if len(clusters) > 1 else [(tip,) for tip in tips]
+        return self._merged([self._together(group, depth) for group in groups], shared, depth)
+
+    def _fold(self, tips: tuple[str, ...], depth: int) -> Together:
+        done = self._together(tips[:1], depth)
+        for tip in tips[1:]:
+            shared = self._graph.shared([done.tips, [tip]])
+            done = self._merged([done, self._together((tip,), depth)], shared, depth)
+        return done
+
+    def _clusters(self, tips: tuple[str, ...], shared: frozenset[str]) -> list[tuple[str, ...]]:
+        """Tips that have more in common with one another than all have, together: they are merged first.
+
+        Merged against the base of all, what they share would count once for each of them.
+        """
+        clusters: list[tuple[set[str], set[str]]] = []
+        for tip in tips:
+            own = set(self._graph.ancestors([tip]) - shared)
+            members = {tip}
+            apart = []
+            for others, theirs in clusters:
+                if own.isdisjoint(theirs):
+                    apart.append((others, theirs))
+                else:
+                    members |= others
+                    own |= theirs
+            clusters = [*apart, (members, own)]
+        return sorted(tuple(sorted(members)) for members, _ in clusters)
+
+    def _merged(self, sides: Sequence[Together], shared: frozenset[str], depth: int) -> Together:
+        since = self._graph.maximal(shared)
+        base = self._together(since, depth + 1)
+        moves = [self.moves(since, side.tips, side.files) for side in sides]
+        merged = self._merge(
+            self._blobs(base.files),
+            [Side(self._blobs(side.files), moved) for side, moved in zip(sides, moves, strict=True)],
+        )
+        files = {path: self._id(content) for path, content in merged.tree.items()}
+        tips = tuple(sorted(tip for side in sides for tip in side.tips))
+        return Together(files, tips, _went(moves, files))
+
+    def _carried(self, tree: str) -> dict[str, str]:
+        return {path: blob_id for path, blob_id in self._store.files(tree).items() if carried(path)}
+
+    def _blobs(self, files: Mapping[str, str]) -> dict[str, Blob]:
+        return {path: Blob(blob_id, lambda blob_id=blob_id: self._bytes(blob_id)) for path, blob_id in files.items()}
+
+    def _bytes(self, blob_id: str) -> bytes:
+        data = self._new.get(blob_id)
+        return self._store.blob(blob_id) if data is None else data
+
+    def _id(self, content: bytes | Blob) -> str:
+        if isinstance(content, Blob):
+            return content.id
+        blob_id = hashlib.sha1(b"blob %d\0" % len(content) + content).hexdigest()
+        if not self._store.has(blob_id):
+            self._new[blob_id] = content
+        return blob_id
+
+
+def follow(steps: Iterable[Mapping[str, str]], files: Mapping[str, str]) -> dict[str, str]:
+    """Put recorded moves, oldest step first, together to moves that end in `files`; others are dropped."""
+    at: dict[str, str] = {}
+    came: dict[str, str] = {}
+    every: dict[str, set[str]] = {}
+    for step in steps:
+        starts = [(came.get(old, old), new) for old, new in step.items()]
+        for old, new in step.items():
+            every.setdefault(old, set()).add(new)
+            came.pop(old, None)
+        for start, new in starts:
+            at[start] = new
+            came[new] = start
+    whole: dict[str, str] = {}
+    for start in sorted(at):
+        end = at[start] if at[start] in files else _reach(start, every, files)
+        if end is not None and end != start and end not in whole.values():
+            whole[start] = end
+    return whole
+
+
+def _reach(start: str, every: Mapping[str, set[str]], files: Mapping[str, str]) -> str | None:
+    """Where moves made side by side lead: the name that sorts first of those that are there."""
+    seen: set[str] = set()
+    todo = [start]
+    while todo:
+        path = todo.pop()
+        if path not in seen:
+            seen.add(path)
+            todo.extend(every.get(path, ()))
+    return min((path for path in seen - {start} if path in files), default=None)
+
+
+def _went(moves: Sequence[Mapping[str, str]], files: Mapping[str, str]) -> dict[str, str]:
+    return {old: new for side in moves for old, new in sorted(side.items()) if new in files and old not in files}
