@@ -1,6 +1,7 @@
 """What an unsized can of something holds, by can_sizes.csv, and whether ounces of a thing are fluid."""
 
 import re
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
@@ -22,8 +23,16 @@ _NOT_LIQUID = frozenset(
     )
 )
 _ITEM_LIQUIDS = frozenset({"corn syrup", "maple syrup", "light corn syrup", "dark corn syrup", "coconut milk"})
-_EVAPORATED = "evaporated"
 _NUMBERED = re.compile(r"(?:\bno\.?\s?|\bnumber\s|#)(\d{1,3}(?: 1/2)?)(?!\d)", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class CanSize:
+    """`grams` in a can, the middle of a range, by the row and source named."""
+
+    grams: Fraction
+    table_row: str
+    source: str
 
 
 @lru_cache(maxsize=16384)
@@ -35,28 +44,31 @@ def is_fluid(item: str) -> bool:
         return True
     if not words or words[-1] not in _LIQUIDS:
         return False
-    return _EVAPORATED in words or not _NOT_LIQUID & set(words)
+    return not _NOT_LIQUID & {*words, *re.findall(r"\w+", item.lower())}
+
+
+def numbered_can(text: str) -> CanSize | None:
+    """The can that a line calls by its trade number ("1 No. 303 can"); None without a number that the table has.
+
+    The first row read in its source stands before rows from memory, since sources differ a little.
+    """
+    numbered = _NUMBERED.search(text)
+    if numbered is None:
+        return None
+    number = f"No. {numbered[1]}"
+    fitting = (row for row in _by_trust() if row["can_name"] == number or row["can_name"].startswith(f"{number} ("))
+    return next((_size(row) for row in fitting), None)
 
 
 @lru_cache(maxsize=16384)
-def can_grams(item: str, text: str) -> tuple[Fraction, str, str] | None:
-    """Grams in one can whose size is not printed, with the row and its source; the middle of a range.
-
-    By its trade number ("No. 303 can"), else by what the row says it is used for, when the whole use is named. The
-    first row read in its source stands before rows from memory. None when no row tells.
-    """
-    numbered = _NUMBERED.search(text)
-    if numbered:
-        number = f"No. {numbered[1]}"
-        for row in _by_trust():
-            if row["can_name"] == number or row["can_name"].startswith(f"{number} ("):
-                return _grams(row)
+def usual_can(item: str) -> CanSize | None:
+    """The can a food usually comes in, where a row of can_sizes.csv is named after that food; else None."""
     words = set(thing(item).split())
     for row in _by_trust():
         kinds = row["can_name"].split(" can")
         named = set(thing(kinds[0]).split()) if len(kinds) > 1 else set()
         if named and named <= words and not named & {"large", "vegetable"}:
-            return _grams(row)
+            return _size(row)
     return None
 
 
@@ -64,6 +76,7 @@ def _by_trust() -> list[dict[str, str]]:
     return sorted(rows("can_sizes"), key=lambda row: row["basis"] == "memory")
 
 
-def _grams(row: dict[str, str]) -> tuple[Fraction, str, str]:
+def _size(row: dict[str, str]) -> CanSize:
     ends = [Fraction(end) for end in row["avg_net_weight_g"].split("-")]
-    return sum(ends, Fraction(0)) / len(ends), f"{row['can_name']}: {row['avg_net_weight_g']} g", row["source"]
+    said = f"{row['can_name']} can = {row['avg_net_weight_g']} g".replace(" can can", " can")
+    return CanSize(sum(ends, Fraction(0)) / len(ends), said, row["source"])

@@ -6,9 +6,9 @@ from functools import lru_cache
 
 from recipebox.cards.model import Amount, Ingredient, Measure
 from recipebox.cards.things import thing
-from recipebox.measures.cans import can_grams, is_fluid
-from recipebox.measures.household import counted_row, cut_words, food, volume_row
-from recipebox.measures.units import US, Measures, Unit, unit
+from recipebox.measures.cans import CanSize, is_fluid, numbered_can, usual_can
+from recipebox.measures.household import Food, HouseholdRow, counted_row, cut_words, food, volume_row
+from recipebox.measures.units import US, Measures, Unit, known_unit, unit
 
 _STICKS = frozenset({"stick", "pat"})
 _FATS = ("butter", "margarine", "oleo", "shortening")
@@ -122,21 +122,31 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
     found = food(line.item, line.preparation, counted)
     ml, grams, rows_used, source = said.ml, said.grams, [], ""
     if grams is None and ml is None and said.count is not None:
-        row = counted_row(found, words, counted) if found else None
+        row = _weight_of_one(line, found, words, counted)
         if row is not None:
             grams, source = said.count * row.grams, row.source
             rows_used.append(row.table_row)
-        elif counted == "can" and (can := can_grams(line.item, line.text)):
-            grams, source = said.count * can[0], can[2]
-            rows_used.append(can[1])
     if found is not None and (ml is None) != (grams is None):
-        row = volume_row(found, words, ml or Fraction(237))
-        if row is not None and row.ml:
-            ml, grams = (grams or 0) * row.ml / row.grams if ml is None else ml, grams
-            if grams is None:
-                grams = (ml or 0) * row.grams / row.ml
-            rows_used.append(row.table_row)
-            source = source or row.source
+        dense = volume_row(found, words, ml or known_unit("cup").size)
+        if dense is not None and dense.ml:
+            if grams is None and ml is not None:
+                grams = ml * dense.grams / dense.ml
+            elif grams is not None:
+                ml = grams * dense.ml / dense.grams
+            rows_used.append(dense.table_row)
+            source = source or dense.source
     if not rows_used:
         return said
     return Footing(ml, grams, said.count, said.counted, said.direct, "; ".join(rows_used), source, True)
+
+
+def _weight_of_one(
+    line: Ingredient, found: Food | None, words: frozenset[str], counted: str | None
+) -> HouseholdRow | CanSize | None:
+    """The row for one thing counted. A can's trade number says more than the food does, the food more than a habit."""
+    is_can = counted == "can"
+    numbered = numbered_can(line.text) if is_can else None
+    if numbered is not None:
+        return numbered
+    by_food = counted_row(found, words, counted) if found is not None else None
+    return by_food or (usual_can(line.item) if is_can else None)

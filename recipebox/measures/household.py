@@ -13,7 +13,7 @@ from recipebox.tables.load import rows
 _CUT = frozenset(
     re.findall(
         r"\S+",
-        """chopped diced sliced slices grated shredded minced cubed cubes crumbled crushed crumbs halved quartered torn
+        """chopped diced sliced slices grated shredded minced cubed cubes crumbled crushed halved quartered torn
         julienned packed unpacked sifted unsifted melted softened whipped beaten pureed flaked pieces chunks rings
         strips thin thick leaves""",
     )
@@ -24,7 +24,7 @@ _HARMLESS = _CUT | frozenset(
         """a of and the or fresh freshly finely coarsely roughly lightly firmly loosely tightly large medium small
         extra jumbo ripe good quality organic free range sharp mild mature strong peeled seeded cored trimmed washed
         pitted stemmed thawed cold warm hot chilled room temperature virgin pure level heaping heaped rounded scant
-        about more plus boneless skinless lean best size sized medium-sized firm tender young big whole raw uncooked
+        about more plus boneless skinless creamy lean best size sized firm tender young big whole raw uncooked
         plain regular ordinary natural fine cut up into bite""",
     )
 )
@@ -36,6 +36,8 @@ _STATES = frozenset(
         condensed prepared blanched sweetened unsweetened peel ground degermed blend instant tinned homemade""",
     )
 )
+_NO_OTHER_FOOD = frozenset({"drained", "rinsed", "undrained", "toasted", "blanched", "unsweetened", "prepared"})
+_PARTS = frozenset({"crumbs", "chips"})
 _TAKEN_AS_SAID = frozenset({"dry", "plain", "raw", "whole", "unsweetened", "fresh", "granulated"})
 _SAME_CUT = {
     "grated": ("shredded",),
@@ -50,7 +52,11 @@ _SAME_CUT = {
     "crushed": ("crumbs",),
 }
 _SPELLED = {"tinned": "canned", "dehydrated": "dried", "fluffy": "unpacked"}
-_WORD = re.compile(r"[a-zà-öø-ÿ0-9%]+(?:['’-][a-zà-öø-ÿ]+)*")
+# Said of a food that weighs the same without: dropped when the food as written is not in the table.
+_LEANER = re.compile(
+    r"\b(?:(?:low|reduced|less)[- ]?(?:sodium|fat|salt)|(?:fat|salt)[- ]free|non-?fat|(?:un)?salted)\b"
+)
+_WORD = re.compile(r"[a-zà-öø-ÿ0-9%]+(?:['’][a-zà-öø-ÿ]+)*")
 _MEASURE_UNITS = {"tsp": "teaspoon", "tbsp": "tablespoon", "fl oz": "fluid ounce"}
 _SIZES = ("extra small", "extra large", "small", "medium", "large", "jumbo")
 
@@ -88,16 +94,18 @@ def food(item: str, preparation: str | None = None, unit_name: str | None = None
     "sharp Cheddar cheese, grated" is cheddar cheese; "almond flour" is no flour. A state (cooked, canned, dried,
     frozen) must be in both, save that a food counted in cans is the canned one if the table has it.
     """
-    words = _words(item)
-    states = words & _STATES | _words(preparation or "") & _STATES
-    if unit_name == "can":
-        states |= {"canned"}
-    found = _best(words, states) or _best(_words(thing(item)), states)
-    if found is None and unit_name == "can":  # a can of soup is condensed soup: common practice, no source
-        found = _best(words, states - {"canned"} | {"condensed"})
-    if found is None and unit_name == "can":
-        found = _best(words, states - {"canned"}) or _best(_words(thing(item)), states - {"canned"})
-    return found
+    plain = item.lower()
+    named = dict.fromkeys((plain, thing(item), _LEANER.sub(" ", plain)))
+    states = (_words(plain) | _words(preparation or "")) & _STATES
+    # A can of beans is canned, a can of soup is condensed soup: common practice, no source.
+    tried = [states | {"canned"}, states | {"condensed"}, states] if unit_name == "can" else [states]
+    for more in tried:
+        for name in named:
+            words = _words(name)
+            found = _best(words, more) or _best(words - _PARTS, more, words & _PARTS)
+            if found is not None:
+                return found
+    return None
 
 
 def volume_row(found: Food, words: frozenset[str], ml: Fraction) -> HouseholdRow | None:
@@ -108,8 +116,8 @@ def volume_row(found: Food, words: frozenset[str], ml: Fraction) -> HouseholdRow
     fitting = [row for row in found.rows if row.ml is not None]
     if not fitting:
         return None
-    best = min(_misfit(row, words) for row in fitting)
-    fitting = [row for row in fitting if _misfit(row, words) == best]
+    fits = [(_misfit(row, words), -len(row.words & words)) for row in fitting]
+    fitting = [row for row, fit in zip(fitting, fits, strict=True) if fit == min(fits)]
     return min(fitting, key=lambda row: max(row.ml or ml, ml) / min(row.ml or ml, ml))
 
 
@@ -141,9 +149,9 @@ def _is_several(row: HouseholdRow) -> bool:
 
 def _misfit(row: HouseholdRow, words: frozenset[str]) -> int:
     """How badly a row's note fits the words of a card; 0 is best."""
-    cuts = row.words & _CUT
+    cuts = row.words & (_CUT | _PARTS)
     if not cuts:
-        return 1 if words & _CUT else 0
+        return 1 if words & (_CUT | _PARTS) else 0
     if cuts & words:
         return 0
     if any(cuts & set(_SAME_CUT.get(word, ())) for word in words):
@@ -152,13 +160,14 @@ def _misfit(row: HouseholdRow, words: frozenset[str]) -> int:
 
 
 def _words(text: str) -> frozenset[str]:
-    return frozenset(_SPELLED.get(word, word) for word in map(_one, _WORD.findall(text.lower())))
+    plain = text.lower().replace("breadcrumb", "bread crumb")
+    return frozenset(_SPELLED.get(word, word) for word in map(_one, _WORD.findall(plain)))
 
 
 @lru_cache(maxsize=8192)
 def _one(word: str) -> str:
     """A word in the singular, unless the plural is the word the notes use."""
-    if word in _CUT or len(word) < 4 or word.endswith(("ss", "us", "is")):
+    if word in _PARTS or word in _CUT or len(word) < 4 or word.endswith(("ss", "us", "is")):
         return word
     if word.endswith("ies"):
         return word[:-3] + "y"
@@ -169,15 +178,20 @@ def _one(word: str) -> str:
     return word[:-1] if word.endswith("s") else word
 
 
-def _best(words: frozenset[str], states: frozenset[str]) -> Food | None:
+def _best(words: frozenset[str], states: frozenset[str], parts: frozenset[str] = frozenset()) -> Food | None:
+    """The food told by these words whose states are the card's; `parts` must stand in one of its notes."""
     core = words - _HARMLESS - _STATES or words - _HARMLESS
     fitting = []
     for name_words, extra, at, found in _index().get(core, ()):
         foods_states = name_words & _STATES
-        missing = (states & _STATES) - foods_states - {"drained", "rinsed", "undrained"} - (words & foods_states)
+        noted = frozenset(word for row in found.rows for word in row.words)
+        missing = states - foods_states - _NO_OTHER_FOOD - noted
+        if "ground" in missing and any(row.measure == "teaspoon" for row in found.rows):
+            missing -= {"ground"}  # a spice is ground unless its row says otherwise
         unsaid = foods_states - states - _TAKEN_AS_SAID
-        if not missing and not unsaid:
-            fitting.append((len(foods_states ^ states), len(extra - words), at, found))
+        if not missing and not unsaid and parts <= noted:
+            loose = len(extra - words) + len(words - name_words - _STATES)
+            fitting.append((len(foods_states ^ states), loose, at, found))
     return min(fitting, key=lambda one: one[:3])[3] if fitting else None
 
 

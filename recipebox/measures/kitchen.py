@@ -65,6 +65,9 @@ def kitchen(amount: Fraction, unit_name: str | None, item: str, which: Measures 
         return _large(amount, name)
     if name in ("pound", "ounce"):
         return _pounds(amount, name)
+    if name == "fluid ounce":
+        shown = _nearest_ounces(amount)
+        return _said(f"{write_amount(shown)} fl oz", shown, name, amount)
     if name in ("gram", "kilogram", "millilitre", "litre"):
         return _metric(amount, name)
     return _counted(amount, name, item)
@@ -120,14 +123,18 @@ def _pounds(amount: Fraction, name: str) -> Shown:
     tidy = (pounds * 4).denominator == 1 or (name == "pound" and (pounds * 3).denominator == 1)
     if tidy and (pounds >= 1 or name == "pound"):
         return Shown(f"{write_amount(pounds)} lb", amount, name, Fraction(0))
-    step = Fraction(1, 16) if ounces < 1 else Fraction(1, 8) if ounces < Fraction(5, 2) else Fraction(1, 4)
-    shown = max(_nearest_step(ounces, step), step)
+    shown = _nearest_ounces(ounces)
     whole, rest = divmod(shown, 16)
     if whole and ounces >= 16:
         text = f"{whole} lb {write_amount(rest)} oz" if rest else f"{whole} lb"
     else:
         text = f"{write_amount(shown)} oz"
     return _said(text, shown / per, name, amount)
+
+
+def _nearest_ounces(ounces: Fraction) -> Fraction:
+    step = Fraction(1, 16) if ounces < 1 else Fraction(1, 8) if ounces < Fraction(5, 2) else Fraction(1, 4)
+    return max(_nearest_step(ounces, step), step)
 
 
 def _metric(amount: Fraction, name: str) -> Shown:
@@ -138,7 +145,7 @@ def _metric(amount: Fraction, name: str) -> Shown:
     if exact.denominator == 1 and (exact < 1000 or exact % 10 == 0):
         shown = exact
     else:
-        steps = ((2, Fraction(1, 10)), (10, Fraction(1, 2)), (50, 1), (250, 5), (1000, 10))
+        steps = ((1, Fraction(1, 20)), (5, Fraction(1, 10)), (10, Fraction(1, 2)), (50, 1), (250, 5), (1000, 10))
         step = next((Fraction(step) for below, step in steps if exact < below), Fraction(50))
         shown = max(_nearest_step(exact, step), step)
     if shown >= 1000:
@@ -156,8 +163,9 @@ def _counted(amount: Fraction, name: str | None, item: str) -> Shown:
     elif halves_only:
         shown = max(_nearest_step(amount, Fraction(1, 2)), Fraction(1, 2))
     else:
-        steps = (_nearest_step(amount, Fraction(1, 4)), _nearest_step(amount, Fraction(1, 3)))
-        shown = min((step or Fraction(1, 4) for step in steps), key=lambda step: (abs(step - amount), step.denominator))
+        parts = (4, 3) if amount >= 2 else (4, 3, 8)
+        steps = [_nearest_step(amount, Fraction(1, part)) or Fraction(1, 8) for part in parts]
+        shown = min(steps, key=lambda step: (abs(step - amount), step.denominator))
     text = write_amount(shown) if name is None else f"{write_amount(shown)} {plural(name, shown)}"
     return _said(text, shown, name, amount)
 

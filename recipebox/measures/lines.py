@@ -1,11 +1,14 @@
 """A whole ingredient line as the kitchen reads it, at whatever batch its amounts stand."""
 
+import re
 from fractions import Fraction
 
 from recipebox.cards.amounts import write_amount
 from recipebox.cards.model import Alternative, Amount, Ingredient, Measure
 from recipebox.measures.kitchen import Shown, kitchen, plural
 from recipebox.measures.units import Measures
+
+_NUMBER = re.compile(r"[\d /.]+ ")
 
 
 def shown_line(line: Ingredient, which: Measures | None = None) -> Shown:
@@ -18,8 +21,7 @@ def shown_line(line: Ingredient, which: Measures | None = None) -> Shown:
         return Shown(line.text, Fraction(0), line.unit, Fraction(0))
     main = _range(line.amount, line.unit, line.item, which)
     parts = [main, *(_range(more.amount, more.unit, line.item, which) for more in line.plus)]
-    words = [line.how] if line.how and line.how != "to taste" and line.how not in main.text else []
-    words.append(" plus ".join(part.text for part in parts))
+    words = [_as_told(line.how, " plus ".join(part.text for part in parts))]
     aside = []
     if line.container is not None:
         aside.append(_printed(line.container))
@@ -48,6 +50,16 @@ def awkward(line: Ingredient) -> str | None:
     if line.unit in ("can", "jar", "package", "packet", "envelope", "box", "carton"):
         return f"{write_amount(line.amount.low)} {plural(line.unit, line.amount.low)}: part of one is left over"
     return None
+
+
+def _as_told(how: str | None, measured: str) -> str:
+    """The amount with how it is meant: "about 2 cups", "2 heaped Tbsp"."""
+    if not how or how == "to taste" or how in measured:
+        return measured
+    number = _NUMBER.match(measured)
+    if how == "about" or number is None or "+" in measured or "plus" in measured:
+        return f"{how} {measured}"
+    return f"{number.group()}{how} {measured[number.end() :]}"
 
 
 def _range(amount: Amount, unit: str | None, item: str, which: Measures | None) -> Shown:

@@ -14,7 +14,7 @@ from recipebox.cards.amounts import write_amount
 
 TABLESPOON = Fraction(3)
 CUP = Fraction(48)
-PINCH = Fraction(1, 16)  # a pinch is 1/16 tsp: kitchen_units.csv, what makers of measuring spoons mark
+PINCH = Fraction(1, 16)  # and a smidgen 1/32: kitchen_units.csv, what makers of measuring spoons mark
 _EIGHTHS = tuple(Fraction(part, 8) for part in range(1, 8))
 _THIRDS = (Fraction(1, 3), Fraction(2, 3))
 _PARTS_OF_A_CUP = (Fraction(1, 4), Fraction(1, 3), Fraction(1, 2), Fraction(2, 3), Fraction(3, 4))
@@ -59,23 +59,21 @@ def _around(teaspoons: Fraction) -> list[Spoonful]:
 
 @cache
 def _below_a_cup() -> tuple[Spoonful, ...]:
-    made = [
-        Spoonful(PINCH, "a pinch", Fraction(0)),
-        Spoonful(3 * PINCH, "1/8 tsp + a pinch", Fraction(2)),
-        Spoonful(5 * PINCH, "1/4 tsp + a pinch", Fraction(5, 2)),
-    ]
+    made = [Spoonful(PINCH, "a pinch", Fraction(0)), Spoonful(PINCH * 5 / 2, "1/8 tsp + a smidgen", Fraction(3))]
+    with_a_pinch = (Fraction(1, 8), Fraction(1, 4), Fraction(3, 8), Fraction(1, 2), Fraction(3, 4))
+    made += [Spoonful(part + PINCH, f"{_tsp(part)} + a pinch", 2 + _fiddly(part)) for part in with_a_pinch]
     made += [_plain(part, part, "tsp", _fiddly(part)) for part in (*_EIGHTHS, *_THIRDS)]
     for whole in (1, 2):
         made.append(_plain(Fraction(whole), Fraction(whole), "tsp", Fraction(0)))
         for part in (*_EIGHTHS, *_THIRDS):
-            made.append(_plain(whole + part, whole + part, "tsp", _fiddly(part) + Fraction(1, 4)))
-    for spoons in range(1, 12):
+            made.append(_plain(whole + part, whole + part, "tsp", _fiddly(part) + Fraction(1, 2)))
+    for spoons in range(1, 8):
         size = spoons * TABLESPOON
-        made.append(_plain(size, Fraction(spoons), "Tbsp", Fraction(0 if spoons < 4 else 1 if spoons < 8 else 4, 2)))
+        made.append(_plain(size, Fraction(spoons), "Tbsp", Fraction(0 if spoons < 4 else 1, 2)))
         for part in (Fraction(0), Fraction(1), Fraction(2)):
             for more in (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4), *_THIRDS):
                 if part + more:
-                    fiddly = 1 + (_fiddly(more) if more else 0) + Fraction(spoons, 10)
+                    fiddly = 1 + (_fiddly(more) + Fraction(1, 4) if more else 0) + Fraction(spoons, 6)
                     made.append(Spoonful(size + part + more, f"{spoons} Tbsp + {_tsp(part + more)}", fiddly))
     made.append(_plain(Fraction(9, 2), Fraction(3, 2), "Tbsp", Fraction(1, 2)))
     made.append(_plain(Fraction(15, 2), Fraction(5, 2), "Tbsp", Fraction(1, 2)))
