@@ -40,7 +40,7 @@ def find_box(folder: Path | None) -> "Box":
     """The box at `folder`, or the one around the folder we are in. Raises recipebox.box.NoBoxError."""
     from recipebox.box import find
 
-    return find(folder if folder is not None else Path.cwd(), exactly=folder is not None, say=say.warn)
+    return find(folder or Path.cwd(), say=say.warn)
 
 
 @contextmanager

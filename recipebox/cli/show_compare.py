@@ -114,9 +114,13 @@ def _short_words(cell: Mapping[str, Any] | None, item: str) -> str:
 def _amount(cell: Mapping[str, Any]) -> str:
     if not cell["amount"]:
         return ""
-    from recipebox.measures import short_amount
+    amount = amount_from_data(cell["amount"])
+    if amount is None or amount.low <= 0:
+        return ""
+    from recipebox.measures import kitchen
 
-    return short_amount(amount_from_data(cell["amount"]), cell["unit"])
+    ends = [kitchen(end, cell["unit"], "").text for end in dict.fromkeys((amount.low, amount.high))]
+    return " to ".join(ends)
 
 
 def _step_words(row: Mapping[str, Any], paths: Sequence[str], names: Mapping[str, str]) -> str:

@@ -2,6 +2,7 @@
 
 import io
 import shlex
+import shutil
 import tempfile
 from collections.abc import Sequence
 from contextlib import redirect_stdout
@@ -61,9 +62,9 @@ class _Guide:
         return self._alike()
 
     def _gather(self) -> None:
-        from recipebox.box import copy_sample_box
+        from recipebox.box import sample_box
 
-        copy_sample_box(self.kitchen)
+        shutil.copytree(sample_box(), self.kitchen)
         self.stick.mkdir(parents=True)
         self._tell("1. An invented family's folder of cards becomes a box. No card is changed.")
         self._do(["start", str(self.kitchen), "--laptop", "kitchen"])

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path, PurePath
 from typing import Any
 
-from recipebox.box import Box, lock, read_file, replace, scan
+from recipebox.box import Box, blob_id, lock, read_file, replace, scan
 from recipebox.cards.model import Card, Role
 from recipebox.cards.reader import read_cards
 from recipebox.cards.text import Line, Text, encode
@@ -60,11 +60,11 @@ class _What:
         self.box = box
 
     def path_of(self, data: bytes) -> str | None:
-        return self.where.get(_blob_id(data))
+        return self.where.get(blob_id(data))
 
     def put(self, path: str, data: bytes) -> None:
         self.taken.add(path.lower())
-        self.where[_blob_id(data)] = path
+        self.where[blob_id(data)] = path
 
     def free(self, folder: str, stem: str, ending: str) -> str:
         path, number = f"{folder}/{stem}{ending}", 1
@@ -179,7 +179,3 @@ def _same_card(box: Box, here: _What, card: Card, before: bool) -> str | None:
             if other.title == card.title and [i.text for i in other.ingredients] == [i.text for i in card.ingredients]:
                 return other.called
     return None
-
-
-def _blob_id(data: bytes) -> str:
-    return hashlib.sha1(b"blob %d\0" % len(data) + data, usedforsecurity=False).hexdigest()
