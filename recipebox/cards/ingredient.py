@@ -2,7 +2,7 @@
 
 import re
 
-from recipebox.cards.draft import Draft
+from recipebox.cards.linedraft import Draft
 from recipebox.cards.headings import group_label, is_heading
 from recipebox.cards.itemname import amount_behind, counted, split_items, whole_name
 from recipebox.cards.likeness import ingredient_likeness
