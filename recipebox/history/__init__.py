@@ -3,6 +3,7 @@
 from recipebox.history.editions import Edition, Entry
 from recipebox.history.graph import Graph
 from recipebox.history.history import History, Snapshot, open_history
+from recipebox.history.message import Message, read_message
 from recipebox.history.past import Gone, Written
 from recipebox.history.snapshot import SetAside
 from recipebox.history.store import Commit, HistoryError, TooBigError, parse_tree
@@ -26,6 +27,7 @@ __all__ = [
     "Graph",
     "History",
     "HistoryError",
+    "Message",
     "NothingToUndoError",
     "SetAside",
     "Snapshot",
@@ -37,4 +39,5 @@ __all__ = [
     "note_sync",
     "open_history",
     "parse_tree",
+    "read_message",
 ]

@@ -118,14 +118,28 @@ class History:
                 if own is None or (own != head and own in self.graph.ancestors([head])):
                     self.store.set_ref(own_ref(self.box.laptop_id), head)
 
-    def laptops(self) -> dict[str, str]:
-        """The last known edit of each laptop: laptop id to commit id."""
-        refs = self.store.refs("refs/laptops/")
-        return {name.split("/")[2]: target for name, target in refs.items() if name.endswith("/own")}
+    def laptops(self) -> list[tuple[str, str]]:
+        """The last known edits of each laptop: laptop id and commit id. A cloned laptop may have several."""
+        return sorted((name.split("/")[2], target) for name, target in self.store.refs("refs/laptops/").items())
 
-    def set_laptop(self, laptop_id: str, commit_id: str) -> None:
-        """Note a laptop's last edit."""
-        self.store.set_ref(own_ref(laptop_id), commit_id)
+    def heads(self) -> frozenset[str]:
+        """All last known edits, this laptop's too."""
+        return frozenset(self.store.refs("refs/laptops/").values())
+
+    def note_laptop(self, laptop_id: str, commit_id: str) -> None:
+        """Note an edit of a laptop, unless it is known; what came before it is covered by it."""
+        known = {name: tip for name, tip in self.store.refs(f"refs/laptops/{laptop_id}/").items()}
+        if any(commit_id in self.graph.ancestors([tip]) for tip in known.values()):
+            return
+        before = self.graph.ancestors([commit_id])
+        covered = [name for name, tip in known.items() if tip in before]
+        own = own_ref(laptop_id)
+        free = own not in known or own in covered
+        # Two edits of one laptop with neither before the other: its disk was cloned. Both are somebody's work.
+        self.store.set_ref(own if free else f"refs/laptops/{laptop_id}/also/{commit_id[:12]}", commit_id)
+        for name in covered:
+            if name != own:
+                self.store.set_ref(name, None)
 
     def log(self, path: str) -> list[Entry]:
         """Each recorded change of a card, newest first, along its moves."""

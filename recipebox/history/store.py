@@ -3,7 +3,7 @@
 No index file, no checkout, no configuration but our own. Commit and blob ids are 40 hex digits throughout.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -62,7 +62,15 @@ class Store:
 
     def put_blob(self, data: bytes) -> str:
         """Store bytes and give their id."""
-        return str(self.repository.odb.write(_kind(_BLOB), data))
+        return self.put_object(_BLOB, data)
+
+    def put_object(self, kind: int, data: bytes) -> str:
+        """Store an object of git's kind number and give its id."""
+        return str(self.repository.odb.write(_kind(kind), data))
+
+    def size(self, blob_id: str) -> int:
+        """How many bytes a recorded file has."""
+        return len(self.blob(blob_id))
 
     def commit(self, commit_id: str) -> Commit:
         """A commit by its id. Raises HistoryError if it is not here or damaged."""
@@ -158,9 +166,9 @@ class Store:
                 with suppress(OSError):
                     left.unlink()
 
-    def folder_entries(self, tree: str) -> Iterable[tuple[str, bool, str]]:
-        """Entries of one folder: name, whether it is a folder, id; links and unreadable names passed over."""
-        return ((name, is_folder, entry_id) for name, (is_folder, entry_id) in self._folder(tree).items())
+    def folder_ids(self, tree: str) -> dict[str, tuple[bool, str]]:
+        """Entries of one folder by name: whether it is a folder, and its id; links and unreadable names passed over."""
+        return self._folder(tree)
 
     def _read_commit(self, commit_id: str) -> Commit:
         import pygit2
@@ -222,7 +230,7 @@ class Store:
             else:
                 lines.append((name.encode(), b"100644 " + name.encode(), inner))
         data = b"".join(head + b"\0" + bytes.fromhex(entry_id) for _, head, entry_id in sorted(lines))
-        return str(self.repository.odb.write(_kind(_TREE), data))
+        return self.put_object(_TREE, data)
 
     def _compare(
         self, before: str | None, after: str | None, prefix: str, changed: dict[str, tuple[str | None, str | None]]

@@ -1,0 +1,46 @@
+"""What this laptop remembers of meeting places: where they are, what it left there and what it has read."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from recipebox.box import Box, keep, kept
+from recipebox.sync.plan import OwnCorner
+
+_NAME = "places"
+
+
+@dataclass(slots=True)
+class PlaceMemory:
+    """One place: our own bundles by hash, the last number used, and bundles taken, each with the edits it leads to."""
+
+    own: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    number: int = 0
+    taken: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def corner(self) -> OwnCorner:
+        """Our own corner, for the planner."""
+        return OwnCorner(dict(self.own), self.number)
+
+
+def remembered(box: Box) -> dict[str, PlaceMemory]:
+    """All places, in the order they were first met. A damaged memory costs only reading everything again."""
+    data = kept(box, _NAME)
+    try:
+        said = json.loads(data) if data else {}
+        return {place: _place(facts) for place, facts in said.items()}
+    except (ValueError, TypeError, AttributeError):
+        return {}
+
+
+def remember(box: Box, places: Mapping[str, PlaceMemory]) -> None:
+    """Keep what is remembered. Raises NotWrittenError."""
+    said = {place: {"own": it.own, "number": it.number, "taken": it.taken} for place, it in places.items()}
+    keep(box, _NAME, json.dumps(said).encode())
+
+
+def _place(facts: Mapping[str, Any]) -> PlaceMemory:
+    own = {str(sha): tuple(map(str, tips)) for sha, tips in facts["own"].items()}
+    taken = {str(sha): tuple(map(str, tips)) for sha, tips in facts["taken"].items()}
+    return PlaceMemory(own, int(facts["number"]), taken)

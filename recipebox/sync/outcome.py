@@ -1,0 +1,64 @@
+"""What a sync came to, as data."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from recipebox.history import SetAside
+from recipebox.sync.removal import Stopped
+
+MET, NOT_THERE, INCOMPLETE, OTHER_BOX = "met", "not there", "incomplete", "other box"
+NEWER_RULE, REFUSED = "newer rule", "refused"
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceOutcome:
+    """How it went at one place. `waits_for` names laptops whose changes have not all arrived, `why` says more."""
+
+    place: str
+    state: str
+    waits_for: tuple[str, ...] = ()
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """All of one sync. `undecided` are (path, about) that are new; `open` counts all; `stopped` what was held back."""
+
+    places: tuple[PlaceOutcome, ...] = ()
+    came: tuple[str, ...] = ()
+    went: tuple[str, ...] = ()
+    undecided: tuple[tuple[str, str], ...] = ()
+    open: int = 0
+    laid_aside: tuple[str, ...] = ()
+    set_aside: tuple[SetAside, ...] = ()
+    stopped: Stopped | None = None
+    notes: tuple[str, ...] = field(default=())
+
+    @property
+    def exit_code(self) -> int:
+        """0: a place was met and no new question; 1: no place known or none met; 3: a person is needed."""
+        states = {place.state for place in self.places}
+        if self.stopped or self.undecided or self.laid_aside or OTHER_BOX in states:
+            return 3
+        return 0 if states & {MET, INCOMPLETE} else 1
+
+
+def outcome_data(outcome: Outcome) -> Mapping[str, Any]:
+    """The shape that `sync --json` prints."""
+    stopped = outcome.stopped
+    return {
+        "places": [
+            {"place": place.place, "state": place.state, "waits_for": list(place.waits_for), "why": place.why}
+            for place in outcome.places
+        ],
+        "came": list(outcome.came),
+        "went": list(outcome.went),
+        "undecided": [{"path": path, "about": about} for path, about in outcome.undecided],
+        "open": outcome.open,
+        "laid_aside": list(outcome.laid_aside),
+        "set_aside": [{"path": aside.path, "why": aside.why} for aside in outcome.set_aside],
+        "stopped": None
+        if stopped is None
+        else {"why": stopped.why, "cards": stopped.cards, "of": stopped.of, "paths": list(stopped.paths)},
+    }

@@ -1,0 +1,73 @@
+"""The brake: whether a sync would take away so much that a person should look first."""
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+
+from recipebox.cards.kinds import NotACardError, could_be_card
+
+FEWEST = 10
+SHARE = 5  # 1 in 5
+
+
+@dataclass(frozen=True, slots=True)
+class Stopped:
+    """What a sync would have taken away: in words, how many cards of how many, and which."""
+
+    why: str
+    cards: int
+    of: int
+    paths: tuple[str, ...]
+
+
+def big_removal(before: Collection[str], gone: Collection[str], read: Callable[[str], bytes]) -> Stopped | None:
+    """Why it is too much: all cards, or at least 10 that are 1 in 5 of the box, of a folder or of a tag; else None.
+
+    `before` and `gone` are paths; texts are read, for their tags, only where 10 cards or more would go.
+    """
+    cards = {path for path in before if could_be_card(path)}
+    taken = {path for path in gone if path in cards}
+    if not taken:
+        return None
+    count = f"{len(taken)} of {len(cards)} cards"
+    paths = tuple(sorted(taken))
+    if taken == cards:
+        return Stopped(f"all {len(cards)} cards" if len(cards) > 1 else "the only card", len(taken), len(cards), paths)
+    if len(taken) < FEWEST:
+        return None
+    groups = [*_folders(cards), *_tags(cards, read)]
+    hit = [(name, members) for name, members in groups if _much(len(members & taken), len(members))]
+    if hit or _much(len(taken), len(cards)):
+        said = [_said(name, len(members & taken), len(members)) for name, members in hit]
+        return Stopped(", ".join([count, *said[:4]]), len(taken), len(cards), paths)
+    return None
+
+
+def _much(gone: int, of: int) -> bool:
+    return gone >= FEWEST and gone * SHARE >= of
+
+
+def _said(name: str, gone: int, of: int) -> str:
+    return f"every {name}" if gone == of else f"{gone} of {of} {name}"
+
+
+def _folders(cards: Collection[str]) -> list[tuple[str, set[str]]]:
+    folders: dict[str, set[str]] = {}
+    for path in cards:
+        names = path.split("/")[:-1]
+        for depth in range(1, len(names) + 1):
+            folders.setdefault("/".join(names[:depth]) + "/", set()).add(path)
+    return sorted((f"card in {name}", members) for name, members in folders.items())
+
+
+def _tags(cards: Collection[str], read: Callable[[str], bytes]) -> list[tuple[str, set[str]]]:
+    from recipebox.cards.reader import read_cards
+
+    tags: dict[str, set[str]] = {}
+    for path in sorted(cards):
+        try:
+            for card in read_cards(read(path), path):
+                for tag in card.tags:
+                    tags.setdefault(tag.casefold(), set()).add(path)
+        except NotACardError:
+            continue
+    return sorted(tags.items())
