@@ -2,13 +2,15 @@
 
 import math
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from recipebox.compare.words import content_words
 
-_CUT = 0.30  # below this, steps that are each other's best are still not the same
-_CUT_ONE_SIDED = 0.40  # for a step whose best partner has a better partner: one long step against several short ones
-_AWAY = 0.35  # what standing at the other end of the method costs
+_CUT = 0.15  # below this, steps that are each other's best are still not the same
+_CUT_ONE_SIDED = 0.15  # for a step of the longer method whose best partner has a better one: it told in several
+_CUT_SHORTER = 0.45  # the same for a step of the shorter method, where that is rare
+_AWAY = 0.3  # what standing at the other end of the method costs
+_NEIGHBOURS = 0.3  # how much the steps before and after say about a step
 
 
 def align_steps(a: Sequence[str], b: Sequence[str]) -> list[tuple[int | None, int | None]]:
@@ -17,8 +19,10 @@ def align_steps(a: Sequence[str], b: Sequence[str]) -> list[tuple[int | None, in
     A step may stand in several pairs: one cook writes in one step what another writes in three. In order of `a`; what
     only `b` has stands behind the step before it. Mirrored: swapping the methods swaps each pair.
     """
-    likeness = step_likeness(a, b)
-    pairs = sorted(_pairs(likeness, len(a), len(b)))
+    longer = sum(map(len, a)) - sum(map(len, b))
+    cut_a = _CUT_ONE_SIDED if longer > 0 else _CUT_SHORTER
+    cut_b = _CUT_ONE_SIDED if longer < 0 else _CUT_SHORTER
+    pairs = sorted(_pairs(step_likeness(a, b), len(a), len(b), cut_a, cut_b))
     found: list[tuple[int | None, int | None]] = [*pairs]
     have = {i for i, _ in pairs}
     met = {j for _, j in pairs}
@@ -29,18 +33,25 @@ def align_steps(a: Sequence[str], b: Sequence[str]) -> list[tuple[int | None, in
 
 
 def step_likeness(a: Sequence[str], b: Sequence[str]) -> list[list[float]]:
-    """How alike step i of `a` and step j of `b` are, 0 to 1: shared words, rare ones counting more, and place."""
-    one, other = [_bag(step) for step in a], [_bag(step) for step in b]
+    """How alike step i of `a` and step j of `b` are: words shared, rare ones counting more, place, and neighbours.
+
+    About 1 for the same step in the same place; may fall below 0.
+    """
+    one, other = [frozenset(content_words(step)) for step in a], [frozenset(content_words(step)) for step in b]
     told = Counter(word for bag in one + other for word in bag)
     steps = len(one) + len(other)
-    weight = {word: math.log(1 + steps / count) for word, count in told.items()}
-    return [
-        [_alike(x, y, weight) - _AWAY * abs(_at(i, one) - _at(j, other)) ** 2 for j, y in enumerate(other)]
+    # Whole thousandths add up alike in any order and on any computer.
+    weight = {word: round(1000 * math.log(1 + steps / count)) for word, count in told.items()}
+    own = [
+        [_alike(x, y, weight) - _AWAY * abs(_at(i, one) - _at(j, other)) for j, y in enumerate(other)]
         for i, x in enumerate(one)
     ]
+    return [[_among_neighbours(own, i, j) for j in range(len(other))] for i in range(len(one))]
 
 
-def _pairs(likeness: Sequence[Sequence[float]], rows: int, columns: int) -> set[tuple[int, int]]:
+def _pairs(
+    likeness: Sequence[Sequence[float]], rows: int, columns: int, cut_a: float, cut_b: float
+) -> set[tuple[int, int]]:
     if not rows or not columns:
         return set()
     best_of_a = [max((row[j], -abs(i - j), -j) for j in range(columns)) for i, row in enumerate(likeness)]
@@ -49,22 +60,23 @@ def _pairs(likeness: Sequence[Sequence[float]], rows: int, columns: int) -> set[
     pairs = {(i, j) for i, j in enumerate(of_a) if of_b[j] == i and likeness[i][j] >= _CUT}
     have = {i for i, _ in pairs}
     met = {j for _, j in pairs}
-    pairs |= {(i, j) for i, j in enumerate(of_a) if i not in have and likeness[i][j] >= _CUT_ONE_SIDED}
-    pairs |= {(i, j) for j, i in enumerate(of_b) if j not in met and likeness[i][j] >= _CUT_ONE_SIDED}
+    pairs |= {(i, j) for i, j in enumerate(of_a) if i not in have and likeness[i][j] >= cut_a}
+    pairs |= {(i, j) for j, i in enumerate(of_b) if j not in met and likeness[i][j] >= cut_b}
     return pairs
 
 
-def _bag(step: str) -> Counter[str]:
-    return Counter(content_words(step))
-
-
-def _alike(a: Counter[str], b: Counter[str], weight: dict[str, float]) -> float:
-    size_a = sum(weight[word] ** 2 for word in a)
-    size_b = sum(weight[word] ** 2 for word in b)
+def _alike(a: Collection[str], b: Collection[str], weight: Mapping[str, int]) -> float:
+    """The cosine of two bags of words."""
+    size_a, size_b = sum(weight[word] for word in a), sum(weight[word] for word in b)
     if not size_a or not size_b:
-        return float(a == b)
-    shared = sum(weight[word] ** 2 for word in a.keys() & b.keys())
-    return shared / math.sqrt(size_a * size_b)
+        return float(size_a == size_b)
+    return sum(weight[word] for word in a if word in b) / math.sqrt(size_a * size_b)
+
+
+def _among_neighbours(own: Sequence[Sequence[float]], i: int, j: int) -> float:
+    before = own[i - 1][j - 1] if i and j else 0.0
+    after = own[i + 1][j + 1] if i + 1 < len(own) and j + 1 < len(own[i]) else 0.0
+    return own[i][j] + _NEIGHBOURS * (before + after) / 2
 
 
 def _at(place: int, steps: Sequence[object]) -> float:
