@@ -1,0 +1,80 @@
+"""Whole lines as the kitchen reads them."""
+
+from fractions import Fraction
+
+import pytest
+
+from recipebox.cards.model import Alternative, Amount, Ingredient, Measure
+from recipebox.measures import awkward, scale_ingredient, shown_line
+
+
+def amount(low: str, high: str | None = None) -> Amount:
+    """An amount, or a range."""
+    return Amount(Fraction(low), Fraction(high or low))
+
+
+FLOUR = Ingredient("1 3/4 cups flour, sifted", amount=amount("7/4"), unit="cup", item="flour", preparation="sifted")
+
+
+def test_the_amount_changes_and_the_words_stay() -> None:
+    """Half of 1 3/4 cups flour, sifted, is written with its words as they were."""
+    shown = shown_line(scale_ingredient(FLOUR, Fraction(1, 2)))
+    assert (shown.text, shown.error, shown.rounded) == ("3/4 cup + 2 Tbsp flour, sifted", 0, False)
+
+
+def test_a_rounded_line_says_by_how_much() -> None:
+    """A third of 226.8 g is shown as 75 g, and the error is exact."""
+    line = Ingredient("226.8 g butter", amount=amount("226.8"), unit="gram", item="butter")
+    shown = shown_line(scale_ingredient(line, Fraction(1, 3)))
+    assert shown.text == "75 g butter"
+    assert shown.error == Fraction(75) / Fraction("75.6") - 1
+    assert shown.rounded
+
+
+def test_ranges_cans_and_alternatives_grow_together() -> None:
+    """Every amount of a line is at the same batch; a can's printed size and a remark are not touched."""
+    line = Ingredient(
+        "1 to 2 cans (14.5 oz) tomatoes, drained, or 2 cups fresh tomatoes", amount=amount("1", "2"), unit="can",
+        container=Measure(amount("29/2"), "ounce"), item="tomatoes", preparation="drained",
+        instead=((Alternative(amount("2"), "cup", "fresh tomatoes"),),),
+    )  # fmt: skip
+    shown = shown_line(scale_ingredient(line, Fraction(2)))
+    assert shown.text == "2 to 4 cans (14 1/2 oz) tomatoes, drained or 4 cups fresh tomatoes"
+
+
+def test_what_is_said_twice_stays_said_twice() -> None:
+    """2 cups / 480 ml at half the batch is 1 cup and 240 ml."""
+    line = Ingredient("2 cups / 480 ml milk", amount=amount("2"), unit="cup",
+                      also=(Measure(amount("480"), "millilitre"),), item="milk")  # fmt: skip
+    assert shown_line(scale_ingredient(line, Fraction(1, 2))).text == "1 cup (240 ml) milk"
+
+
+@pytest.mark.parametrize(("how", "text"), [("heaped", "2 heaped Tbsp sugar"), ("about", "about 2 Tbsp sugar")])
+def test_how_it_is_meant_is_kept(how: str, text: str) -> None:
+    """A heaped tablespoon stays heaped."""
+    line = Ingredient("", amount=amount("2"), unit="tablespoon", how=how, item="sugar")
+    assert shown_line(line).text == text
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        Ingredient("Topping", kind="heading"),
+        Ingredient("salt to taste", how="to taste", item="salt"),
+        Ingredient("0 cups milk", amount=Amount(Fraction(0), Fraction(0)), unit="cup", item="milk"),
+    ],
+)
+def test_a_line_without_an_amount_comes_as_written(line: Ingredient) -> None:
+    """Headings, salt to taste and an amount of nothing are shown as they stand."""
+    assert shown_line(line).text == line.text
+    assert shown_line(line).error == 0
+
+
+def test_half_an_egg_and_part_of_a_can_are_told() -> None:
+    """University of Nebraska-Lincoln Extension: half an egg is measured beaten; a part can leaves a rest."""
+    egg = Ingredient("3 eggs", amount=amount("3"), item="eggs")
+    can = Ingredient("1 can corn", amount=amount("1"), unit="can", item="corn")
+    assert "beat one and take about 1 Tbsp" in str(awkward(scale_ingredient(egg, Fraction(1, 2))))
+    assert "left over" in str(awkward(scale_ingredient(can, Fraction(1, 2))))
+    assert awkward(egg) is None
+    assert awkward(scale_ingredient(FLOUR, Fraction(1, 2))) is None
