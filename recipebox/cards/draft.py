@@ -1,185 +1,74 @@
-"""Where each piece of an ingredient line belongs: preparation, purpose, alternative, another measure, or a remark."""
+"""A card while it is being read: what was found, and the role of every source line."""
 
-import re
 from dataclasses import dataclass, field
 
-from recipebox.cards.itemname import OR
-from recipebox.cards.lineparts import Part, cut_parts
-from recipebox.cards.measured import Measured, only_measure, read_measured
-from recipebox.cards.model import Alternative, Measure
-from recipebox.cards.preparations import is_preparation, is_quality, split_preparation
-from recipebox.cards.unitwords import is_container, is_measure, read_unit
-
-_LETTER = re.compile(r"[^\W\d_]")
-_OPTIONAL = re.compile(r"\boptional(?:ly)?\b[\s:,-]*", re.IGNORECASE)
-_TASTE = re.compile(
-    r"(?:(?:or|and|plus)\s+)?(?:more\s+|less\s+|adjust(?:ed)?\s+)?(?:according\s+)?(?:to|for)\s+(?:your\s+|personal\s+|own\s+)?taste"
-    r"|(?:or )?(?:to your liking|(?:as|if) (?:needed|required|desired|necessary|you like|liked))|q\.?s\.?",
-    re.IGNORECASE,
-)
-_AS_NEEDED = re.compile(r"\b(?:to|as|if)\s+(?:your\s+)?(?:taste|needed|required|desired|liking)\s*\Z", re.IGNORECASE)
-_PURPOSE = re.compile(
-    r"(?:extra\s+|more\s+|additional\s+)?(?:for\s+(?!a\b|each\b)|to\s+(?:serve|garnish|decorate|finish|cover|coat|grease|dust"
-    r"|sprinkle|brush|fry|top|blend|bake|drizzle|roll|glaze|deep|pan|line|spread|thin|thicken|bind|accompany|make|fill)\b)",
-    re.IGNORECASE,
-)
-_MORE = re.compile(
-    r"(?:and\s+)?(?:plus|\+|with|and)\s+(?:some\s+|a (?:little|bit)\s+)?(?:more|extra|additional)\b", re.IGNORECASE
-)
-_PLUS_LEAD = re.compile(r"(?:plus|\+|and)\s+", re.IGNORECASE)
-_NO_ALTERNATIVE = re.compile(
-    r"(?:more|less|so|to\s+taste|as\s|if\s|until|whatever|however|any|other|your|you|try|use\s+whatever|just|enough"
-    r"|for\s+a\s+|equivalent|to\s+your|a\s+(?:little|bit|few|mix)|thereabouts|not\b|cut\b|both\b)",
-    re.IGNORECASE,
-)
-_PLUS = re.compile(r"\s+(?:plus|\+)\s+", re.IGNORECASE)
-_CHAT = re.compile(
-    r"\b(?:i|i'm|i've|you|your|we|my|mine|it|they|them|was|were|is|are|if|used?|see|note|don't)\b|[!?]", re.IGNORECASE
-)
-_REMARK_AMOUNT = re.compile(r"(?<![\w/.,])(?=[\d½⅓⅔¼¾⅛⅜⅝⅞])")
+from recipebox.cards.inline import plain
+from recipebox.cards.layout import Kind, Row
+from recipebox.cards.model import Header, Ingredient, Passage, Role, SourceLine, Trouble
 
 
-@dataclass
+@dataclass(slots=True)
 class Draft:
-    """What has been read of a line so far."""
+    """Filled row by row; a source line keeps the first role that is not layout."""
 
-    measured: Measured = field(default_factory=Measured)
-    each: bool = False
-    how: str | None = None
-    listed: list[str] = field(default_factory=list)
-    preparation: list[str] = field(default_factory=list)
-    purpose: list[str] = field(default_factory=list)
-    remark: list[str] = field(default_factory=list)
-    optional: bool = False
-    instead: list[tuple[Alternative, ...]] = field(default_factory=list)
-    unsure: list[str] = field(default_factory=list)
+    title: str = ""
+    ingredients: list[Ingredient] = field(default_factory=list)
+    steps: list[Passage] = field(default_factory=list)
+    notes: list[Passage] = field(default_factory=list)
+    headers: list[Header] = field(default_factory=list)
+    trouble: list[Trouble] = field(default_factory=list)
+    roles: dict[int, SourceLine] = field(default_factory=dict)
 
-    def take(self, part: Part, named: bool = True) -> None:
-        """Put one piece of the line where it belongs."""
-        text = part.text
-        if part.kind == "or" or OR.match(text):
-            self._take_alternative(OR.sub("", text, count=1))
+    def mark(self, row: Row, role: Role, of: int = 0, key: str = "") -> None:
+        """Says what a row is; `of` is the line where its element begins."""
+        known = self.roles.get(row.number)
+        if known is None or known.role in (Role.LAYOUT, Role.BLANK):
+            self.roles[row.number] = SourceLine(row.number, role, of or row.number, key, row.start, row.end)
+
+    def step(self, rows: list[Row]) -> None:
+        """One step of one or several rows, its words on one line."""
+        words = " ".join(text for text in (plain(row.text) for row in rows) if text)
+        if not words:
+            for row in rows:
+                self.mark(row, Role.LAYOUT)
             return
-        if _OPTIONAL.search(text):
-            self.optional = True
-            text = _OPTIONAL.sub("", text, count=1).strip(" ,:;-")
-        if not text or self.take_phrase(text):
+        self.steps.append(Passage(words, rows[0].number, rows[-1].number))
+        for row in rows:
+            self.mark(row, Role.STEP, rows[0].number)
+
+    def note(self, rows: list[Row], key: str = "") -> None:
+        """One note of one or several rows, as written but for bullets."""
+        words = " ".join(" ".join(row.text.split()) for row in rows if row.text.strip())
+        if not words:
+            for row in rows:
+                self.mark(row, Role.LAYOUT)
             return
-        if self._take_measure(text) or self._take_pieces(part.kind, text, named):
-            return
-        if part.kind == "bracket" and _CHAT.search(text):
-            self._take_remark(text)
-        elif is_preparation(text):
-            self.preparation.append(text)
-        elif part.kind == "comma" and named and self._is_listed(text):
-            without = _AS_NEEDED.search(text)
-            if without:
-                self.how = "to taste"
-                text = text[: without.start()].strip()
-            self.listed.append(text)
-        else:
-            self._take_remark(text)
+        self.notes.append(Passage(words, rows[0].number, rows[-1].number))
+        for row in rows:
+            self.mark(row, Role.NOTE, rows[0].number, key)
 
-    def take_phrase(self, text: str) -> bool:
-        """Take "to taste", "for greasing", "plus more for the pan"; False if it is none of these."""
-        if _TASTE.fullmatch(text.strip()):
-            if self.measured.amount is None:
-                self.how = "to taste"
-            else:
-                self.remark.append(text)
-            return True
-        if _MORE.match(text):
-            self.remark.append(text)
-            return True
-        if _PURPOSE.match(text):
-            self.purpose.append(text)
-            return True
-        if _PLUS_LEAD.match(text):
-            if not self._take_measure(text):
-                self.remark.append(text)
-            return True
-        return False
+    def header(self, row: Row, name: str, value: str) -> None:
+        """A header line."""
+        self.headers.append(Header(name, value, row.number))
+        self.mark(row, Role.HEADER, key=name)
 
-    def _take_pieces(self, kind: str, text: str, named: bool) -> bool:
-        """Take a bracket or part that has commas of its own piece by piece, unless it is chat or a list of examples."""
-        if "," not in text and ";" not in text and "{" not in text:
-            return False
-        pieces = [piece for piece in cut_parts(text) if piece.text]
-        if len(pieces) < 2 or len(pieces) > 12 or _CHAT.search(text.split(",")[0]):
-            return False
-        for number, piece in enumerate(pieces):
-            if piece.kind == "or" or OR.match(piece.text):
-                before = pieces[:number]
-                if not all(is_preparation(p.text) or is_quality(p.text) or _OPTIONAL.search(p.text) for p in before):
-                    return False
-        for piece in pieces:
-            inner = "or" if piece.kind == "or" else "comma" if kind == "comma" else "bracket"
-            self.take(Part(inner, piece.text), named)
-        return True
+    def loose_notes(self, rows: list[Row]) -> None:
+        """Rows that nothing else claimed: a paragraph or list item is a note each."""
+        held: list[Row] = []
+        for row in rows:
+            if row.kind in (Kind.BLANK, Kind.LAYOUT):
+                self._flush(held)
+                self.mark(row, Role.BLANK if row.kind is Kind.BLANK else Role.LAYOUT)
+                continue
+            if held and (row.kind is not Kind.TEXT or held[-1].kind in (Kind.HEADING, Kind.TABLE) or held[-1].hard):
+                if not (row.kind is Kind.QUOTE and held[-1].kind is Kind.QUOTE) and not (
+                    row.kind is Kind.COMMENT and held[-1].kind is Kind.COMMENT
+                ):
+                    self._flush(held)
+            held.append(row)
+        self._flush(held)
 
-    def _is_listed(self, text: str) -> bool:
-        if self.measured.amount is not None and not self.each:
-            return False
-        return not (self.remark or self.preparation) and len(text.split()) <= 5 and not _CHAT.search(text)
-
-    def _take_measure(self, text: str) -> bool:
-        found = self.measured
-        if added := _PLUS_LEAD.match(text):
-            measured = only_measure(text[added.end() :])
-            if measured and measured.amount and is_measure(measured.unit) and is_measure(found.unit):
-                found.plus += (Measure(measured.amount, measured.unit),)
-                return True
-        measured = only_measure(text)
-        if measured and measured.amount:
-            measure = Measure(measured.amount, measured.unit)
-            if found.amount is None:
-                measured.how = measured.how or found.how
-                self.measured = measured
-                if measured.size:
-                    self.remark.append(measured.size)
-            elif measured.unit is None:
-                return False
-            elif is_container(found.unit) and is_measure(measured.unit) and found.container is None:
-                found.container = measure
-            else:
-                found.also += (measure,)
-            return True
-        unit = read_unit(text)
-        if unit and found.amount is not None and found.unit is None and text[unit[1] :].strip(" .") in ("", "of"):
-            found.unit = unit[0]
-            return True
-        return False
-
-    def _take_alternative(self, text: str) -> None:
-        if not _LETTER.search(text):
-            return
-        if _NO_ALTERNATIVE.match(text):
-            self.remark.append(f"or {text}")
-            if _TASTE.fullmatch(text) and self.measured.amount is None:
-                self.how = "to taste"
-            return
-        together = []
-        for piece in _PLUS.split(text)[:6]:
-            measured = read_measured(piece)
-            item, phrases = split_preparation(cut_parts(piece[measured.end :])[0].text)
-            if item and _LETTER.search(item):
-                together.append(Alternative(measured.amount, measured.unit, item))
-            for phrase in phrases:
-                if not self.take_phrase(phrase) and phrase not in self.preparation:
-                    self.preparation.append(phrase)
-        if together:
-            self.instead.append(tuple(together))
-        else:
-            self.remark.append(f"or {text}")
-
-    def _take_remark(self, text: str) -> None:
-        """A remark; an amount that stands nowhere else is taken from it and marked unsure."""
-        self.remark.append(text)
-        if self.measured.amount is not None:
-            return
-        for start in list(_REMARK_AMOUNT.finditer(text[:300]))[:5]:
-            measured = read_measured(text[start.start() :])
-            if measured.amount and measured.unit and measured.unit not in ("inch", "centimetre", "millimetre"):
-                self.measured = Measured(amount=measured.amount, unit=measured.unit)
-                self.unsure += ["amount", "unit"]
-                return
+    def _flush(self, held: list[Row]) -> None:
+        if held:
+            self.note(list(held))
+            held.clear()

@@ -1,0 +1,199 @@
+"""What each piece of a recipe holds, also those whose headings say nothing known: judged by content and place."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from recipebox.cards.inline import plain
+from recipebox.cards.layout import BOLD, Kind, Row
+from recipebox.cards.mixed import LIST, OTHER, STEPS, content_of, runs_of
+from recipebox.cards.outline import Piece
+from recipebox.cards.sectionwords import Section
+from recipebox.cards.signs import is_chat, step_likeness
+
+
+@dataclass(slots=True)
+class Span:
+    """Rows of one meaning. `heading` opens it; `what` is "list", "steps", "other", "facts", "group" (a heading alone)
+    or the key of a section the tool keeps."""
+
+    what: str
+    heading: Row | None
+    rows: list[Row]
+    group: str | None = None
+    key: str = ""
+    known: bool = False  # the heading's words are a known section's
+
+
+GROUP, FACTS = "group", "facts"
+
+
+def spans_of(pieces: Sequence[Piece]) -> list[Span]:
+    """The pieces as spans of one meaning each, in order."""
+    has_list = any(piece.section is Section.INGREDIENTS for piece in pieces)
+    has_method = any(piece.section is Section.METHOD and _has_words(pieces, at) for at, piece in enumerate(pieces))
+    spans: list[Span] = []
+    context: Section | None = None
+    context_level = 0
+    outer: tuple[str, int] | None = None
+    for at, piece in enumerate(pieces):
+        if outer is not None and piece.heading is not None and piece.level <= outer[1]:
+            outer = None
+        if piece.section is None:
+            new, context = _unknown(pieces, at, context, context_level, has_list, has_method)
+            for span in new:
+                if span.what in (LIST, STEPS) and span.group is None and outer is not None:
+                    span.group = outer[0]
+            spans += new
+            if len(new) == 1 and new[0].what == GROUP and piece.level < BOLD:
+                outer = (piece.words, piece.level)
+            continue
+        if piece.section is Section.RECIPE:
+            spans.append(Span(OTHER, piece.heading, [], None, "recipe", known=True))
+            spans += _by_content(piece.rows, None, not has_list, not has_method, None)
+            context, context_level = None, 0
+            continue
+        context, context_level = piece.section, piece.level
+        group = piece.group or (outer[0] if outer is not None and outer[1] < piece.level else None)
+        spans += _known(pieces, at, piece, group, has_list, has_method)
+    return spans
+
+
+def _known(
+    pieces: Sequence[Piece], at: int, piece: Piece, group: str | None, has_list: bool, has_method: bool
+) -> list[Span]:
+    heading = None if piece.run_in else piece.heading
+    if piece.section is Section.INGREDIENTS:
+        head = Span(LIST, heading, [], group, piece.key, known=True)
+        if has_method or not piece.rows:
+            head.rows = piece.rows
+            if piece.run_in and not has_method:
+                return [head]
+            return [head, *_left_behind(head, group)] if has_method else [head]
+        runs = runs_of(piece.rows, True, True)
+        return [head, *_spans_in_list(runs, group)]
+    if piece.section is Section.METHOD:
+        if not has_list and content_of(piece.rows).ingredients > 1:
+            runs = runs_of(piece.rows, True, True)
+            spans = [Span(STEPS, heading, [], group, piece.key, known=True)]
+            return spans + [Span(STEPS if run.what == OTHER else run.what, None, run.rows, group) for run in runs]
+        return [Span(STEPS, heading, piece.rows, group, piece.key, known=True)]
+    if piece.section is Section.FACTS:
+        return [Span(FACTS, heading, piece.rows, None, piece.key, known=True)]
+    return [Span(OTHER, heading, piece.rows, None, piece.key, known=True)]
+
+
+def _left_behind(head: Span, group: str | None) -> list[Span]:
+    """With a method elsewhere all rows of an ingredients section belong to it."""
+    del head, group
+    return []
+
+
+def _spans_in_list(runs: Sequence["object"], group: str | None) -> list[Span]:
+    spans: list[Span] = []
+    seen_steps = False
+    for run in runs:
+        what = run.what  # type: ignore[attr-defined]
+        if what == OTHER and not seen_steps:
+            what = LIST
+        seen_steps = seen_steps or what == STEPS
+        spans.append(Span(what, None, run.rows, group))  # type: ignore[attr-defined]
+    return spans
+
+
+def _has_words(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether a method's heading is followed by anything of its own."""
+    if any(row.kind not in (Kind.BLANK, Kind.LAYOUT) for row in pieces[at].rows):
+        return True
+    return at + 1 < len(pieces) and pieces[at + 1].section is None
+
+
+def _unknown(
+    pieces: Sequence[Piece], at: int, context: Section | None, context_level: int, has_list: bool, has_method: bool
+) -> tuple[list[Span], Section | None]:
+    piece = pieces[at]
+    if piece.heading is None:
+        return _by_content(piece.rows, None, not has_list, not has_method, None), context
+    content = content_of(piece.rows)
+    words = piece.words
+    deeper = piece.level > context_level or piece.level >= BOLD
+    heading = piece.heading
+    if content.empty and not any(row.kind in (Kind.COMMENT, Kind.QUOTE, Kind.TABLE) for row in piece.rows):
+        return _bare(pieces, at, context, deeper)
+    if context is Section.NOTES and deeper:
+        return [Span(OTHER, heading, piece.rows)], context
+    if context is Section.METHOD:
+        if content.ingredients > content.steps and content.ingredients >= 2 and content.ingredients > content.others:
+            if content.steps or content.others:
+                return _by_content(piece.rows, heading, True, True, words), context
+            return [Span(LIST, heading, piece.rows, words)], context if deeper else Section.INGREDIENTS
+        if deeper or content.steps >= max(1, content.others) or (content.listed and not content.others):
+            return [Span(STEPS, heading, piece.rows, words)], context
+        return [Span(OTHER, heading, piece.rows)], context
+    if context is Section.INGREDIENTS:
+        if content.steps and not has_method:
+            if content.ingredients:
+                return _by_content(piece.rows, heading, True, True, words), context
+            return [Span(STEPS, heading, piece.rows, words)], context
+        if content.ingredients >= content.steps + content.others and content.ingredients or (
+            deeper and content.listed and not content.steps
+        ):
+            return [Span(LIST, heading, piece.rows, words)], context
+        if content.things and not content.others and not content.steps:
+            return [Span(LIST, heading, piece.rows, words)], context
+        if content.ingredients and content.steps:
+            return _by_content(piece.rows, heading, True, True, words), context
+        if content.steps and (content.listed or content.steps > content.others) and not _like_notes(words):
+            return [Span(STEPS, heading, piece.rows, words)], context
+        return [Span(OTHER, heading, piece.rows)], context
+    return _out_of_context(piece, content.ingredients, content.steps, content.others, has_list, has_method), context
+
+
+def _out_of_context(
+    piece: Piece, ingredients: int, steps: int, others: int, has_list: bool, has_method: bool
+) -> list[Span]:
+    """An unknown heading before any known one, or behind notes."""
+    heading, words = piece.heading, piece.words
+    if ingredients and (steps or others):
+        return _by_content(piece.rows, heading, ingredients > 1 or not has_list, steps > 0 or not has_method, words)
+    if ingredients > 1 or (ingredients and not has_list):
+        return [Span(LIST, heading, piece.rows, words)]
+    numbered = any(row.kind is Kind.NUMBER for row in piece.rows)
+    if steps > others and (not has_method or numbered):
+        return [Span(STEPS, heading, piece.rows, words)]
+    if steps and not has_method:
+        return _by_content(piece.rows, heading, False, True, words)
+    if not has_list or not has_method:
+        return _by_content(piece.rows, heading, not has_list, not has_method, words)
+    return [Span(OTHER, heading, piece.rows)]
+
+
+def _bare(pieces: Sequence[Piece], at: int, context: Section | None, deeper: bool) -> tuple[list[Span], Section | None]:
+    """A heading with nothing of its own below it."""
+    piece = pieces[at]
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    heads = after is not None and (after.level > piece.level or after.section in (Section.INGREDIENTS, Section.METHOD))
+    words = piece.words
+    if context is Section.METHOD and not is_chat(words) and (step_likeness(words) >= 0.6 or (deeper and not heads)):
+        if not heads or after is None or after.section is None and after.level <= piece.level:
+            return [Span(STEPS, piece.heading, piece.rows, words)], context
+        return [Span(GROUP, piece.heading, piece.rows, words)], context
+    if heads:
+        return [Span(GROUP, piece.heading, piece.rows, words)], None if not deeper else context
+    if context is Section.INGREDIENTS and deeper:
+        return [Span(LIST, piece.heading, piece.rows, words)], context
+    return [Span(OTHER, piece.heading, piece.rows)], context
+
+
+def _by_content(
+    rows: list[Row], heading: Row | None, want_list: bool, want_steps: bool, group: str | None
+) -> list[Span]:
+    runs = runs_of(rows, want_list, want_steps)
+    spans = [Span(run.what, None, run.rows, group) for run in runs]
+    if heading is not None:
+        named = any(span.what in (LIST, STEPS) for span in spans)
+        spans.insert(0, Span(GROUP if named else OTHER, heading, [], group))
+    return spans
+
+
+def _like_notes(words: str) -> bool:
+    return is_chat(plain(words))

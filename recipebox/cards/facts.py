@@ -1,0 +1,286 @@
+"""Facts a card states in a line of its own: serves, makes, times, tags, sender, pan and oven as header lines."""
+
+import re
+from fractions import Fraction
+
+from recipebox.cards.amounts import read_amount
+from recipebox.cards.model import Amount, Makes
+
+Fact = tuple[str, str]  # a header's name ("serves", "time", "prepare") and its value as written
+
+_LABELS = {
+    "from": "from|von|de|da|van|fra|från",
+    "came": "came|date|sent|received|added|datum|fecha",
+    "serves": (
+        "serves|serve|servings|serving|feeds|portions|portion|people|persons|for|number of servings|servings per recipe|serving size|pax|"
+        "portionen|personen|anzahl portionen|fur|personnes|pour|nombre de personnes|porciones|raciones|personas|porzioni|persone|"
+        "dosi per|dosi|per|porties|porsjoner|portioner|personer|porcje|porcji|porcoes|rende|rendimento|rendimiento"
+    ),
+    "makes": "makes|make|yield|yields|yield about|recipe yield|recipe makes|quantity|batch size|ergibt|menge|donne|quantite|para|rinde|ger|giver|gir",
+    "pan": "pan|dish|tin|baking dish|baking tin|baking pan|pan size|tin size|cake tin|loaf tin|form|backform|moule|molde|stampo|bakvorm",
+    "oven": "oven|oven temp|oven temperature|temperature|temp|oven heat|heat oven to|preheat oven|preheat|bake at|bake|baking|ofen|four|horno|forno|ugn|ovn",
+    "prepare": (
+        "prep|prep time|preparation|preparation time|preparing|preparing time|prepare|active|active time|hands-on|hands on|hands-on time|"
+        "hands on time|work time|working time|vorbereitung|vorbereitungszeit|arbeitszeit|zubereitungszeit|temps de preparation|preparation temps|"
+        "tiempo de preparacion|tempo di preparazione|preparazione|preparacion|tempo de preparo|voorbereiding|voorbereidingstijd|bereidingstijd|"
+        "forberedelse|forberedelser|forberedning|czas przygotowania|przygotowanie"
+    ),
+    "cook": (
+        "cook|cook time|cooking|cooking time|bake time|baking time|bake|baking|oven time|roasting time|simmering time|grill time|frying time|"
+        "kochzeit|backzeit|garzeit|koch- backzeit|cuisson|temps de cuisson|tiempo de coccion|coccion|cottura|tempo di cottura|tempo de cozimento|"
+        "kooktijd|baktijd|oventijd|koketid|stegetid|bagetid|koktid|baktid|steketid|gräddningstid|graddningstid|czas gotowania|czas pieczenia|pieczenie|gotowanie"
+    ),
+    "all": (
+        "time|total|total time|all|in all|altogether|ready in|takes|overall time|time needed|time required|duration|start to finish|"
+        "gesamtzeit|gesamt|zeit|dauer|insgesamt|temps total|temps|duree|tiempo total|tiempo|tempo totale|tempo|tempo total|totale tijd|tijd|"
+        "totaltid|total tid|tid|arbejdstid|czas|laczny czas|calkowity czas"
+    ),
+    "rest": (
+        "rest|resting|rest time|resting time|chill|chilling|chill time|chilling time|inactive|inactive time|rise|rising time|rise time|marinating time|"
+        "soaking time|cooling time|additional time|ruhezeit|ruhezeit ca|repos|temps de repos|reposo|riposo|rusttijd|hviletid|hevetid|jastid|marinate"
+    ),
+    "tags": "tags|tag|keywords|categories|category|course|cuisine|schlagworte|kategorie|kategorien|etiquettes|etiquetas|labels|meal",
+    "measures": "measures|measure",
+    "picture": "picture|image|photo",
+}
+_NAMES = {label: name for name, labels in _LABELS.items() for label in labels.split("|")}
+_ALWAYS = frozenset(("from", "came", "serves", "makes", "pan", "oven", "time", "tags", "measures", "picture"))
+_LABEL = re.compile(r"[\W_]*([^\W\d_][^:|=]{0,40}?)\s*[*_]*\s*(?::|=)[*_\s]*(.*\S)", re.DOTALL)
+_DASHED = re.compile(r"[\W_]*([^\W\d_][\w &-]{1,30}?)\s*[*_]*\s+[-–—]\s+(.*\d.*)", re.DOTALL)
+_SPLIT = re.compile(r"\s*(?:\s[|/•·●✦♦—–]\s|\||•|·|;|\t|\s{2,}|,\s+(?=[A-Za-z][A-Za-z ]*:))\s*")
+_SERVES = re.compile(
+    r"[\W_]*(?:this )?(?:recipe )?(?:should |will |easily |comfortably |generously )?"
+    r"(?:serves|serve|feeds|feed|enough for|for|portions for|portions|servings|serving for|dinner for|fur|für|pour|para|per|voor|for ca\.?|til|till|dla|na)\s*:?\s*"
+    r"(?P<n>(?:about |approximately |approx\.? |around |up to |ca\.? |a (?:crowd of|family of|dozen)?)?.{1,24}?)\s*"
+    r"(?P<what>people|persons?|adults?|servings?|portions?|hungry people|personen|personnes|personas|persone|pers\.?|guests|eaters|of us|personer|osoby|osób|porcji|pessoas)?"
+    r"(?P<rest>\s*\(.*\)|,? (?:as|with|if|depending|generously|easily|comfortably|or so)\b.{0,40})?[\s.!*_]*$",
+    re.IGNORECASE,
+)
+_SERVES_BEHIND = re.compile(
+    r"[\W_]*(?P<n>\d[\d\s–—/-]*(?:to \d+)?)\s*(?:servings?|portions?|portionen|personen|personnes|people|porciones|raciones|porzioni|persone|porties|porsjoner|portioner|porcj[ei]|porções)[\s.!*_]*$",
+    re.IGNORECASE,
+)
+_MAKES = re.compile(
+    r"[\W_]*(?:this )?(?:recipe )?(?:makes|yields?|yield:|ergibt|donne|gives|rinde|resa per)\s*:?\s*(?P<n>(?:about|approximately|approx\.?|around|roughly|ca\.?|enough for)?\s*"
+    r"(?:[\d½¼¾⅓⅔]|a |an |one |two |three |four |five |six |eight |ten |twelve |dozen).{0,60}?)[\s.!*_]*$",
+    re.IGNORECASE,
+)
+_ABOUT = re.compile(r"(?:about|approximately|approx\.?|around|roughly|ca\.?|circa|up to|at least|~|a generous|generous|good|enough for|for|serves|makes)\s*", re.IGNORECASE)
+_TIME = re.compile(
+    r"(?P<n>(?:an?\s+(?:half(?:\s+an?)?\s+)?|half\s+an?\s+|overnight\b)|[\d½¼¾⅓⅔])", re.IGNORECASE
+)
+_UNIT = re.compile(
+    r"\s*(?P<plus>\+)?\s*[-–]?\s*(?P<unit>hours?|hrs?\.?|h\b\.?|std\.?|stunden?|heures?|horas?|ora\b|ore\b|uur\b|uren\b|timer?\b|timme\b|timmar\b|godz\w*\.?|"
+    r"minutes?|mins?\b\.?|m\b|minuten|minutos?|minuti|minutter|minuter|minut\w*|seconds?|secs?\.?|days?|tage?|'|’)",
+    re.IGNORECASE,
+)
+_HALF = re.compile(r"\s*and a half(?=\s|$)", re.IGNORECASE)
+_ISO = re.compile(r"P(?:(\d+)D)?T?(?:(\d+)H)?(?:(\d+)M)?(?:\d+S)?$")
+_DOZEN = re.compile(r"\s*(?:a\s+)?dozen\b", re.IGNORECASE)
+
+
+def label(words: str) -> str | None:
+    """The header's name that a label means ("Prep time" -> "prepare"), None for words that are no label."""
+    plain = words.strip(" *_:`").casefold()
+    found = _NAMES.get(plain)
+    if found is None and not plain.isascii():
+        found = _NAMES.get(plain.translate(_UNACCENTED))
+    return found
+
+
+_UNACCENTED = str.maketrans("áàâäãéèêëíìîïóòôöõúùûüçñåłø", "aaaaaeeeeiiiiooooouuuucnalo")
+
+
+def read_header(words: str) -> tuple[str, str] | None:
+    """A `name: value` line of any name: the name in lower case, the value as written."""
+    match = _LABEL.match(words)
+    if match is None:
+        return None
+    return " ".join(match[1].strip(" *_`").casefold().split()), match[2].strip().rstrip("*_").strip()
+
+
+def read_facts(words: str, free: bool) -> list[Fact] | None:
+    """The facts a whole line states, None if it is anything else.
+
+    `free` allows names whose value may be any words (from, tags, pan ...), as under a title; elsewhere only facts
+    with a number that reads wholly are believed.
+    """
+    if len(words) > 200:
+        return None
+    one = _one_fact(words, free)
+    if one is not None:
+        return [one]
+    parts = [part for part in _SPLIT.split(words) if part]
+    if len(parts) < 2 or len(parts) > 8:
+        return None
+    facts = [_one_fact(part, free) for part in parts]
+    if any(fact is None for fact in facts):
+        return None
+    return [fact for fact in facts if fact is not None]
+
+
+def _one_fact(words: str, free: bool) -> Fact | None:
+    match = _LABEL.match(words)
+    labelled = match is not None
+    if match is None:
+        match = _DASHED.match(words)
+    if match is not None and (name := label(match[1])) is not None:
+        value = match[2].strip().strip("*_").strip()
+        if believed := _believed(name, value, free and labelled):
+            return believed, value
+        if name == "cook" and _believed("oven", value, free):
+            return "oven", value
+        if name != "makes" or read_makes(value) is None:
+            return None
+        return name, value
+    if (match := _MAKES.match(words)) and len(words) < 80:
+        return "makes", match["n"].strip()
+    if (match := _SERVES.match(words)) and len(words) < 80 and read_serves(match["n"]) is not None:
+        lead = words.lstrip(" *_(").split()[0].casefold().strip(":*_")
+        if lead in ("serves", "serve", "feeds", "feed", "enough", "servings", "portions", "this", "dinner") or match["what"]:
+            return "serves", match["n"].strip()
+    if (match := _SERVES_BEHIND.match(words)) and read_serves(match["n"]) is not None:
+        return "serves", match["n"].strip()
+    return None
+
+
+def _believed(name: str, value: str, free: bool) -> str | None:
+    """The header's name if its value makes sense for it."""
+    if name in ("prepare", "cook", "all", "rest"):
+        if read_time(value, whole=True) is not None:
+            return name
+        return "time" if name == "all" and free and read_times(value) else None
+    if name == "serves":
+        return name if read_serves(value) is not None and len(value) < 50 else None
+    if name == "makes":
+        return name if read_makes(value) is not None and len(value) < 70 else None
+    if name == "oven":
+        return name if re.search(r"\d{2,3}|\bgas\b|hot|moderate|medium|slow|cool|low|high", value, re.IGNORECASE) and free else None
+    return name if free and name in _ALWAYS else None
+
+
+def read_serves(value: str) -> Amount | None:
+    """How many are served: "6", "6-8 people", "about four"."""
+    words = _ABOUT.sub("", value.strip(), count=1)
+    return _number(words)[0]
+
+
+def read_makes(value: str) -> Makes | None:
+    """What a card yields: "2 loaves", "about 3 dozen cookies" (36)."""
+    words = _ABOUT.sub("", value.strip(), count=1)
+    amount, used = _number(words)
+    if amount is None:
+        return None
+    rest = words[used:]
+    if dozen := _DOZEN.match(rest):
+        amount = Amount(amount.low * 12, amount.high * 12)
+        rest = rest[dozen.end() :]
+    what = rest.strip(" .,:*_")
+    return Makes(amount.low, amount.high, what[3:] if what.startswith("of ") else what)
+
+
+def read_time(value: str, whole: bool = False) -> Amount | None:
+    """Minutes that words state: "1 hour 20 minutes", "30-40 min", "1 1/2 h", "PT1H20M"; with `whole` nothing else."""
+    words = value.strip(" .~*_")
+    if iso := _ISO.match(words):
+        days, hours, minutes = (int(part or 0) for part in iso.groups())
+        total = Fraction(days * 1440 + hours * 60 + minutes)
+        return Amount(total, total) if total else None
+    words = _ABOUT.sub("", words, count=1)
+    low = high = Fraction(0)
+    at = found = 0
+    while (piece := _piece(words, at)) is not None:
+        amount, end = piece
+        low, high = low + amount.low, high + amount.high
+        at = end
+        found += 1
+        gap = re.match(r"\s*(?:,|and|und|et|y|e|&|\+)?\s*", words[at:])
+        step = at + (gap.end() if gap else 0)
+        if not _TIME.match(words, step):
+            break
+        at = step
+    if not found:
+        if re.fullmatch(r"\d{1,3}", words) and whole:
+            return Amount(Fraction(int(words)), Fraction(int(words)))
+        return None
+    rest = words[at:].strip(" .")
+    if whole and rest and not re.match(r"[(+,;]|plus\b|or\b|per\b|depending|total|in the|each|approx|including|cook|prep|ca\b|for\b|of\b|until", rest, re.IGNORECASE):
+        return None
+    return Amount(low, high)
+
+
+def read_times(value: str) -> dict[str, Amount]:
+    """The times of a `time:` line: "20 minutes to prepare, 40 minutes to cook" or "1 hour"."""
+    found: dict[str, Amount] = {}
+    for part in re.split(r"[,;|+]\s*|\s+(?:and|plus)\s+(?=\d+\s*\w+\s+(?:to|prep|cook|bak))", value):
+        amount = read_time(part)
+        if amount is None:
+            continue
+        if re.search(r"prep|active|hands", part, re.IGNORECASE):
+            found["prepare"] = amount
+        elif re.search(r"cook|bak|roast|simmer|oven", part, re.IGNORECASE):
+            found["cook"] = amount
+        elif re.search(r"rest|chill|ris", part, re.IGNORECASE):
+            continue
+        else:
+            before = found.get("all")
+            found["all"] = amount if before is None else Amount(before.low + amount.low, before.high + amount.high)
+    return found
+
+
+def _piece(words: str, at: int) -> tuple[Amount, int] | None:
+    match = _TIME.match(words, at)
+    if match is None:
+        return None
+    spoken = match[0].lower().split()
+    if spoken[:1] == ["overnight"]:
+        return Amount(Fraction(480), Fraction(480)), match.end()
+    if spoken and spoken[0] in ("a", "an", "half"):
+        amount = Amount(Fraction(1, 2), Fraction(1, 2)) if "half" in spoken else Amount(Fraction(1), Fraction(1))
+        end = match.end()
+    else:
+        read = read_amount(words[at : at + 24])
+        if read is None:
+            return None
+        amount, used = read
+        end = at + used
+    unit = _UNIT.match(words, end)
+    if unit is None:
+        return None
+    end = unit.end()
+    name = unit["unit"].lower()
+    if half := _HALF.match(words, end):
+        amount = Amount(amount.low + Fraction(1, 2), amount.high + Fraction(1, 2))
+        end = half.end()
+    return _minutes(amount, name), end
+
+
+def _minutes(amount: Amount, unit: str) -> Amount:
+    if unit.startswith(("m", "'", "’")):
+        return amount
+    if unit.startswith("s") and not unit.startswith("st"):
+        size = Fraction(1, 60)
+    elif unit.startswith("d") or unit.startswith("ta"):
+        size = Fraction(1440)
+    elif unit.startswith(("timme", "timmar", "h", "st", "o", "u", "ti", "g")):
+        size = Fraction(60)
+    else:
+        size = Fraction(1)
+    return Amount(amount.low * size, amount.high * size)
+
+
+def _number(words: str) -> tuple[Amount | None, int]:
+    if words[:8].lower().startswith(("a dozen", "one dozen")):
+        return Amount(Fraction(1), Fraction(1)), words.lower().index("dozen")
+    read = read_amount(words[:40])
+    if read is not None:
+        return read
+    first = re.match(r"(a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve)\b", words, re.IGNORECASE)
+    if first is None:
+        return None, 0
+    value = Fraction(_SPOKEN[first[1].lower()])
+    return Amount(value, value), first.end()
+
+
+_SPOKEN = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
+_SPOKEN |= {"nine": 9, "ten": 10, "twelve": 12}

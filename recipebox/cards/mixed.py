@@ -1,0 +1,255 @@
+"""Rows under no heading that says what they are: which are ingredients, which steps, which neither."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from recipebox.cards.inline import plain
+from recipebox.cards.layout import BOLD, Kind, Row
+from recipebox.cards.signs import is_chat, is_greeting, is_sentence, looks_ingredient, starts_with_amount, step_likeness
+
+LIST, STEPS, OTHER = "list", "steps", "other"
+
+
+@dataclass(slots=True)
+class Run:
+    """Rows that belong together, and what they are."""
+
+    what: str
+    rows: list[Row]
+
+
+@dataclass(slots=True)
+class Content:
+    """How many of a piece's elements look like ingredients, like steps, like short things, like neither."""
+
+    ingredients: int = 0
+    steps: int = 0
+    things: int = 0
+    others: int = 0
+    listed: int = 0
+
+    @property
+    def empty(self) -> bool:
+        """Whether there is nothing at all."""
+        return not (self.ingredients or self.steps or self.things or self.others)
+
+
+def content_of(rows: Sequence[Row]) -> Content:
+    """Counts what the elements of these rows look like; a paragraph is one element."""
+    found = Content()
+    for chunk in _chunks(rows):
+        first = chunk[0]
+        if first.kind in (Kind.COMMENT, Kind.QUOTE, Kind.HEADING, Kind.LAYOUT) or first.text.startswith("!["):
+            continue
+        if first.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE):
+            for row in chunk:
+                if row.kind is not Kind.TEXT:
+                    _count(found, row, plain(row.text))
+            continue
+        lines = [plain(row.text) for row in chunk]
+        looks = [looks_ingredient(words) for words in lines]
+        if sum(looks) * 2 >= len(looks) and any(starts_with_amount(words) for words in lines):
+            found.ingredients += sum(looks)
+            continue
+        words = " ".join(lines)
+        if step_likeness(words) >= 0.6:
+            found.steps += 1
+        elif len(chunk) == 1 and words.count(" ") < 5 and not is_sentence(words):
+            found.things += 1
+        else:
+            found.others += 1
+    return found
+
+
+def _count(found: Content, row: Row, words: str) -> None:
+    found.listed += 1
+    if looks_ingredient(words):
+        found.ingredients += 1
+    elif step_likeness(words) >= 0.6:
+        found.steps += 1
+    elif words.count(" ") < 6 and not is_sentence(words):
+        found.things += 1
+    else:
+        found.others += 1
+
+
+def runs_of(rows: Sequence[Row], want_list: bool, want_steps: bool) -> list[Run]:
+    """The rows as runs of ingredients, steps and others, in order. What is not wanted is not looked for."""
+    runs: list[Run] = []
+    for chunk in _chunks(rows):
+        runs.extend(_told_apart(chunk))
+    if want_list:
+        _lone_things(runs)
+    if want_steps:
+        _prose_steps(runs, want_list)
+    for run in runs:
+        if (run.what == LIST and not want_list) or (run.what == STEPS and not want_steps) or run.what == _THINGS:
+            run.what = OTHER
+    return _joined(_with_names(runs))
+
+
+_THINGS = "things"
+_BREAK = "break"
+
+
+def _chunks(rows: Sequence[Row]) -> list[list[Row]]:
+    """Blocks: rows of one kind with no blank line between them; a list takes its continuation lines along."""
+    chunks: list[list[Row]] = []
+    ended = True
+    for row in rows:
+        if row.kind is Kind.BLANK:
+            ended = True
+            if chunks:
+                continue
+            continue
+        before = chunks[-1] if chunks else None
+        new = ended or before is None
+        if before is not None and not new:
+            listed = before[0].kind in (Kind.ITEM, Kind.NUMBER)
+            if row.kind is not before[0].kind and not (listed and row.kind is Kind.TEXT and not before[-1].hard):
+                new = not (listed and row.kind in (Kind.ITEM, Kind.NUMBER) and row.indent > before[0].indent + 1)
+            if row.kind is Kind.LAYOUT and row.mark == "|" and before[0].kind is Kind.TABLE:
+                new = False
+            elif before[0].kind is Kind.TABLE and row.kind is Kind.TABLE:
+                new = False
+        if new:
+            chunks.append([row])
+        elif before is not None:
+            before.append(row)
+        ended = False
+    return chunks
+
+
+def _told_apart(chunk: list[Row]) -> list[Run]:
+    first = chunk[0]
+    if first.kind in (Kind.COMMENT, Kind.QUOTE, Kind.LAYOUT):
+        return [Run(_BREAK, chunk)]
+    if first.kind is Kind.HEADING:
+        words = plain(first.text)
+        return [Run(LIST if first.level >= BOLD and starts_with_amount(words) and looks_ingredient(words) else _BREAK, chunk)]
+    if first.kind is Kind.TEXT:
+        return _told_apart_text(chunk)
+    items = [plain(row.text) for row in chunk if row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE)]
+    if first.kind is Kind.TABLE:
+        return [Run(LIST if sum(any(c.isdigit() for c in words) for words in items) * 2 >= len(items) - 1 else OTHER, chunk)]
+    looks = sum(looks_ingredient(words) for words in items)
+    steps = sum(step_likeness(words) >= 0.6 for words in items)
+    measured = sum(starts_with_amount(words) and looks_ingredient(words) for words in items)
+    if looks * 2 >= len(items) and measured and steps * 2 < len(items):
+        return [Run(LIST, chunk)]
+    if steps * 2 >= len(items) or (first.kind is Kind.NUMBER and steps and looks == 0):
+        return [Run(STEPS, chunk)]
+    if all(words.count(" ") < 6 and not is_sentence(words) for words in items):
+        return [Run(_THINGS, chunk)]
+    return [Run(STEPS if first.kind is Kind.NUMBER else OTHER, chunk)]
+
+
+def _told_apart_text(chunk: list[Row]) -> list[Run]:
+    """A block of plain lines: its ingredient lines from first to last, what stands before and after them."""
+    lines = [plain(row.text) for row in chunk]
+    looks = [looks_ingredient(words) and starts_with_amount(words) for words in lines]
+    if not any(looks):
+        words = " ".join(lines)
+        if len(chunk) == 1 and words.count(" ") < 5 and not is_sentence(words) and step_likeness(words) < 0.6:
+            return [Run(_THINGS, chunk)]
+        return [Run(STEPS if step_likeness(words) >= 0.6 and not is_greeting(words) else OTHER, chunk)]
+    first = looks.index(True)
+    last = len(looks) - 1 - looks[::-1].index(True)
+    inside = sum(looks[first : last + 1])
+    if inside * 2 < last + 1 - first or (inside == 1 and len(chunk) > 2 and _in_prose(lines, first)):
+        words = " ".join(lines)
+        return [Run(STEPS if step_likeness(words) >= 0.6 else OTHER, chunk)]
+    # lines without an amount that still read like things ("salt and pepper") belong to the list they stand in
+    while last + 1 < len(lines) and _is_thing(lines[last + 1]):
+        last += 1
+    while first and _is_thing(lines[first - 1]) and first > 1:
+        first -= 1
+    runs = []
+    if first:
+        runs.append(Run(STEPS if step_likeness(" ".join(lines[:first])) >= 0.6 else OTHER, chunk[:first]))
+    runs.append(Run(LIST, chunk[first : last + 1]))
+    if last + 1 < len(chunk):
+        rest = " ".join(lines[last + 1 :])
+        runs.append(Run(STEPS if step_likeness(rest) >= 0.5 else OTHER, chunk[last + 1 :]))
+    return runs
+
+
+def _in_prose(lines: Sequence[str], at: int) -> bool:
+    """A wrapped paragraph may have a line that happens to begin with a number."""
+    before = lines[at - 1] if at else ""
+    return bool(before) and not before.endswith((".", ":", "!", "?")) and len(before) > 45
+
+
+def _is_thing(words: str) -> bool:
+    return words.count(" ") < 6 and not is_sentence(words) and step_likeness(words) < 0.6 and not is_greeting(words) and words[-1:] not in ",:"
+
+
+def _lone_things(runs: list[Run]) -> None:
+    """Short lines without amounts are ingredients beside ingredients, or where there are no others."""
+    solid = [run for run in runs if run.what != _BREAK]
+    measured = any(run.what == LIST for run in solid)
+    for before, run, after in zip([None, *solid], solid, [*solid[1:], None], strict=False):
+        if run.what != _THINGS:
+            continue
+        listed = run.rows[0].kind is not Kind.TEXT
+        near_before = before is not None and before.what == LIST
+        near_after = after is not None and after.what == LIST
+        if measured:
+            if listed and (near_before or near_after) or (near_before and near_after and _is_thing(plain(run.rows[0].text))):
+                run.what = LIST
+            elif near_before and _is_thing(plain(run.rows[0].text)) and _spaced(before, run):
+                run.what = LIST
+        elif listed and len(run.rows) >= 2 and not any(r.what == LIST for r in solid):
+            run.what = LIST
+            measured = False
+
+
+def _spaced(before: Run | None, run: Run) -> bool:
+    """In a list whose lines stand apart, a lone thing is one more of them."""
+    return before is not None and len(before.rows) == 1 and len(run.rows) == 1
+
+
+def _prose_steps(runs: list[Run], want_list: bool) -> None:
+    """Prose behind the ingredients is the method, where nothing reads like an order."""
+    first = next((at for at, run in enumerate(runs) if run.what == LIST), None)
+    if first is None:
+        return
+    behind = runs[first + 1 :]
+    if not any(run.what == STEPS for run in behind):
+        if any(run.what == STEPS for run in runs[:first]):
+            return
+        for run in behind:
+            words = " ".join(plain(row.text) for row in run.rows)
+            if run.what in (OTHER, _THINGS) and words.count(" ") > 2 and not is_chat(words) and not is_greeting(words):
+                run.what = STEPS
+    else:
+        # an introduction that gives orders is no method when there is one behind the ingredients
+        for run in runs[:first]:
+            if run.what == STEPS and run.rows[0].kind is Kind.TEXT:
+                run.what = OTHER
+
+
+def _with_names(runs: list[Run]) -> list[Run]:
+    """A heading or short line right above a list or steps goes with what it heads."""
+    for run, after in zip(runs, runs[1:], strict=False):
+        if run.what not in (_BREAK, OTHER) or after.what not in (LIST, STEPS) or len(run.rows) > 1:
+            continue
+        row = run.rows[0]
+        words = plain(row.text)
+        if row.kind is Kind.HEADING or (
+            row.kind is Kind.TEXT and after.what == LIST and len(words) < 50 and words.endswith(":")
+            and words.count(" ") < 7
+        ):
+            run.what = after.what
+    return runs
+
+
+def _joined(runs: list[Run]) -> list[Run]:
+    joined: list[Run] = []
+    for run in runs:
+        what = OTHER if run.what == _BREAK else run.what
+        if joined and joined[-1].what == what:
+            joined[-1].rows.extend(run.rows)
+        else:
+            joined.append(Run(what, list(run.rows)))
+    return joined

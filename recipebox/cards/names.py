@@ -1,0 +1,59 @@
+"""Whose card it is: senders, sign-offs and the NAME of a version."""
+
+import re
+from collections.abc import Sequence
+
+from recipebox.cards.kinds import stem
+
+_CLOSING = (
+    r"(?:with |all (?:my|our) |lots of |much |loads of |best |warm(?:est)? |kind(?:est)? |many |big |your |yours? )*"
+    r"(?:love(?: (?:to|and|from) [^,.!]{1,40})?|yours(?: (?:truly|sincerely|ever|always|faithfully))?|sincerely|truly|ever|regards|wishes|hugs(?: and kisses)?|kisses|cheers|"
+    r"thanks|greetings|affectionately|fondly|take care|x{1,5}|xoxo?|bye(?: for now)?|liebe grüße|lg|herzlich|alles liebe|bises|bisous|"
+    r"besos|abrazos|un abrazo|baci|un abbraccio|groetjes|liefs|kram|klem|knus|hälsningar|hilsen|pozdrawiam|buziaki|beijos|abraços)"
+)
+_ALONE = re.compile(rf"{_CLOSING}[\s,.!x]*$", re.IGNORECASE)
+_TOGETHER = re.compile(
+    rf"{_CLOSING}(?:[,!.–—-]+\s*|\s+from\s+)(?:from\s+)?(?P<name>(?:(?:your|my)\s+)?[^\W\d_][\w' .-]{{0,30}}?)[\s.!x]*$",
+    re.IGNORECASE,
+)
+_DASHED = re.compile(r"(?:[-–—~]{1,3}|from|by)\s*(?P<name>[A-ZÀ-Þ][\w'’.-]*(?: [A-ZÀ-Þ][\w'’.-]*){0,2})[.!]?$")
+_NAME = re.compile(r"[A-ZÀ-Þ][\w'’.-]*(?: (?:and |& )?[A-ZÀ-Þ][\w'’.-]*){0,3}(?:[\s,]+x{1,5})?[.!]?$")
+_ADDRESS = re.compile(r"\s*<[^<>]*>\s*|\s*\([^()]*@[^()]*\)\s*")
+
+
+def sign_off(lines: Sequence[str]) -> tuple[str, int] | None:
+    """The name under a letter and the place in `lines` (without blank ones) where the sign-off begins.
+
+    Closing words (Love, Yours) are no part of the name. A post script may follow.
+    """
+    low = max(0, len(lines) - 6)
+    for at in range(len(lines) - 1, low - 1, -1):
+        words = lines[at].strip()
+        if len(words) > 60:
+            continue
+        if match := _TOGETHER.match(words):
+            return _clean(match["name"]), at
+        if _ALONE.match(words):
+            name = lines[at + 1].strip() if at + 1 < len(lines) else ""
+            return (_clean(name), at) if name and len(name) < 40 and _NAME.match(name) else ("", at)
+    if lines and len(lines) > 3 and len(lines[-1]) < 40:
+        words = lines[-1].strip()
+        if (match := _DASHED.match(words)) and not words.lower().startswith("by "):
+            return _clean(match["name"]), len(lines) - 1
+    return None
+
+
+def sender_name(value: str) -> str:
+    """The name in a `from:` line: "Brigid <b@example.org>" -> "Brigid"."""
+    name = _ADDRESS.sub(" ", value).strip(" \"'")
+    return name or value.strip(" <>")
+
+
+def version_name(sender: str | None, signed: str | None, path: str) -> str:
+    """A version's NAME: its `from:` header, else the sender or sign-off, else the file's name without ending."""
+    return sender or signed or stem(path)
+
+
+def _clean(name: str) -> str:
+    name = re.sub(r"[\s,]+x{1,5}$", "", name.strip())
+    return re.sub(r"^(?:your|my)\s+", "", name, flags=re.IGNORECASE).strip(" .,!-–—")

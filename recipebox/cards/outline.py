@@ -1,0 +1,157 @@
+"""A recipe's rows cut into sections by its headings, and what each section holds."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from recipebox.cards.facts import read_facts
+from recipebox.cards.inline import plain
+from recipebox.cards.layout import BOLD, ITALIC, Kind, Row
+from recipebox.cards.sectionwords import Heading, Section, read_heading
+
+
+@dataclass(slots=True)
+class Piece:
+    """A heading and the rows below it. `section` is None where the words of the heading say nothing known."""
+
+    section: Section | None
+    heading: Row | None
+    rows: list[Row] = field(default_factory=list)
+    group: str | None = None
+    key: str = ""
+    level: int = 0
+    run_in: bool = False
+
+    @property
+    def words(self) -> str:
+        """The heading's words, without a colon."""
+        return plain(self.heading.text).strip(" :") if self.heading is not None else ""
+
+
+_RUN_IN = re.compile(r"\W*([^\W\d_][^:.!?]{2,40}?)\s*[*_]*\s*:[*_]*\s+(\S.*)$")
+_NEED_RUN_IN = re.compile(r"((?:you|we)(?:'ll|’ll| will)? need|you(?:'ll|’ll| will)? want|zutaten|il (?:vous )?faut)\s+(?=\d|an? |some |½|¼|¾)(.*)$", re.IGNORECASE)
+_NOTE_RUN_IN = frozenset(("notes", "note", "tips", "tip", "source", "sources", "variation", "variations"))
+
+
+def pieces_of(rows: Sequence[Row], keep: Sequence[str] = ()) -> list[Piece]:
+    """The pieces of one recipe's rows, the first without a heading. `keep` names sections believed also in plain
+    words whatever stands around them (the tool's own)."""
+    pieces = [Piece(None, None)]
+    for at, row in enumerate(rows):
+        piece = _opened(rows, at, row, keep)
+        if piece is not None:
+            pieces.append(piece)
+        else:
+            pieces[-1].rows.append(row)
+    return pieces
+
+
+def heading_of(rows: Sequence[Row], at: int) -> Heading | None:
+    """The section that the row at this place opens by known words, run-in headings aside."""
+    row = rows[at]
+    if row.kind is Kind.HEADING:
+        words = plain(row.text)
+        found = read_heading(words)
+        if found is None or (row.level == ITALIC and not found.sure):
+            return None
+        if found.section is Section.FACTS and row.level == ITALIC:
+            return None
+        return found
+    size = len(row.text)
+    if size > 70 or row.kind not in (Kind.TEXT, Kind.ITEM, Kind.NUMBER):
+        return None
+    last = row.text[-1:]
+    if last in ".,;!?" and last != "":
+        return None
+    words = plain(row.text)
+    colon = words.endswith((":", ":-", "："))
+    if row.kind is not Kind.TEXT:
+        return _item_heading(rows, at, row, words, colon)
+    if not colon and (words.count(" ") > 5 or words[:1].islower() and words.count(" ") > 1):
+        return None
+    found = read_heading(words)
+    if found is None or found.section is Section.RECIPE and not colon:
+        return None
+    if found.section is Section.FACTS:
+        return None
+    if colon:
+        return found if found.sure or found.section is not Section.NOTES else None
+    if not found.sure and not (words.isupper() and row.after_blank):
+        return None
+    below = rows[at + 1] if at + 1 < len(rows) else None
+    stands_alone = below is None or below.kind is not Kind.TEXT or below.after_blank or below.indent > row.indent
+    return found if row.after_blank or stands_alone or words.isupper() else None
+
+
+def _item_heading(rows: Sequence[Row], at: int, row: Row, words: str, colon: bool) -> Heading | None:
+    below = next((r for r in rows[at + 1 : at + 4] if r.kind is not Kind.BLANK), None)
+    if below is None:
+        return None
+    deeper = below.kind in (Kind.ITEM, Kind.NUMBER, Kind.TEXT) and below.indent > row.indent + 1
+    bold = row.text.startswith(("**", "__"))
+    if not (deeper or (colon or bold) and row.kind is Kind.NUMBER):
+        return None
+    found = read_heading(words)
+    if found is None or not found.sure or found.section in (Section.FACTS, Section.RECIPE):
+        return None
+    return found
+
+
+def _opened(rows: Sequence[Row], at: int, row: Row, keep: Sequence[str]) -> Piece | None:
+    if row.kind in (Kind.BLANK, Kind.LAYOUT, Kind.TABLE, Kind.COMMENT, Kind.QUOTE):
+        return None
+    found = heading_of(rows, at)
+    if found is not None:
+        level = row.level if row.kind is Kind.HEADING else BOLD + 1
+        return Piece(found.section, row, [], found.group, found.key, level)
+    if row.kind is Kind.HEADING:
+        words = plain(row.text)
+        if read_facts(words, free=False) or row.level == ITALIC:
+            return _run_in(row) if row.level < BOLD else None
+        return _run_in(row) or Piece(None, row, [], None, words.casefold().strip(" :"), row.level)
+    return _run_in(row)
+
+
+def _run_in(row: Row) -> Piece | None:
+    """A heading with its text on the same line: "Ingredients: 2 eggs, 1 cup milk"."""
+    match = _RUN_IN.match(row.text) if ":" in row.text[:50] else None
+    if match is not None:
+        if row.kind is Kind.HEADING and row.level < BOLD:
+            return None
+        found = read_heading(plain(match[1]))
+        if found is None or not found.sure or found.section not in (Section.INGREDIENTS, Section.METHOD):
+            return None
+        if read_facts(plain(row.text), free=False):
+            return None
+    else:
+        match = _NEED_RUN_IN.match(row.text)
+        if match is None or row.text.count(",") < 1:
+            return None
+        found = Heading(Section.INGREDIENTS, "ingredients")
+    rest = replace(row, kind=Kind.TEXT, text=match[2], start=row.start + match.start(2), after_blank=True)
+    rows = [rest]
+    if found.section is Section.INGREDIENTS:
+        rows = _cut_list(rest)
+    return Piece(found.section, row, rows, found.group, found.key, BOLD + 1, run_in=True)
+
+
+_LIST_CUT = re.compile(r"\s*;\s*|,\s+(?:and\s+)?(?![^()]*\))|\s+and\s+(?=\d|an? |some |½|¼|¾)")
+
+
+def _cut_list(row: Row) -> list[Row]:
+    """Ingredients typed one after another, each a row of its own."""
+    words = row.text.rstrip()
+    words = words[:-1] if words.endswith(".") else words
+    if ";" in words:
+        cuts = re.split(r"\s*;\s*", words)
+    else:
+        cuts = _LIST_CUT.split(words)
+    rows = []
+    at = 0
+    for cut in cuts:
+        if not cut.strip():
+            continue
+        found = words.find(cut, at)
+        rows.append(replace(row, text=cut.strip(), start=row.start + found, end=row.start + found + len(cut), hard=True))
+        at = found + len(cut)
+    return rows or [row]

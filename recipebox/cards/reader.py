@@ -1,0 +1,243 @@
+"""A card's text, to data: title, header lines, ingredients, steps, notes, and the role of every line."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from recipebox.cards.assign import FACTS, GROUP, Span, spans_of
+from recipebox.cards.draft import Draft
+from recipebox.cards.frontmatter import read_front_matter
+from recipebox.cards.heading_facts import read_facts_section, read_head, read_mail_head, take_front_matter
+from recipebox.cards.kinds import NotACardError, lies_in_family, stem
+from recipebox.cards.layout import Kind, Row, mostly_quoted, rows_of
+from recipebox.cards.lists import read_list
+from recipebox.cards.meaning import facts_of
+from recipebox.cards.mixed import LIST, STEPS
+from recipebox.cards.model import Card, Passage, Role, SourceLine, Trouble
+from recipebox.cards.names import sender_name, sign_off, version_name
+from recipebox.cards.outline import Piece, pieces_of
+from recipebox.cards.parts import parts_of
+from recipebox.cards.sections import (
+    ALWAYS_KEPT,
+    IN_FAMILY,
+    plain_rows,
+    read_entries,
+    read_some_add,
+    read_swaps,
+    read_variations,
+    read_versions,
+)
+from recipebox.cards.steps import read_steps
+from recipebox.cards.text import Line, NotTextError, Text, decode
+from recipebox.cards.titles import find_title, title_words
+
+_ROLES = {
+    "some add": Role.SOME_ADD,
+    "variations": Role.VARIATION,
+    "swaps": Role.SWAP,
+    "undecided": Role.UNDECIDED,
+    "settled": Role.SETTLED,
+    "versions": Role.VERSION,
+}
+
+
+def read_cards(data: bytes, path: str) -> list[Card]:
+    """The recipes that a file's bytes hold, in order. Raises NotACardError for what is no card or no text."""
+    try:
+        text = decode(data)
+    except NotTextError as error:
+        raise NotACardError(path, 0, str(error)) from error
+    return read_text(text, path)
+
+
+def read_text(text: Text, path: str) -> list[Card]:
+    """The recipes of a text, in order; `path` is from the box's root. Raises NotACardError where there is none.
+
+    A text that is not whole as one recipe but has a title and one ingredient line, or two steps, is a card.
+    """
+    lines = text.lines
+    if not any(line.words.strip() for line in lines):
+        raise NotACardError(path, 0, "empty")
+    front = read_front_matter(lines)
+    skip = front.size if front is not None else 0
+    rows = rows_of(lines[skip:], skip + 1, mostly_quoted(lines))
+    groups = parts_of(rows)
+    markdown = path.lower().endswith(".md")
+    cards = []
+    for part, group in enumerate(groups, 1):
+        draft = Draft()
+        titled = ""
+        if part == 1 and front is not None:
+            titled = take_front_matter(draft, front, lines)
+        first = 1 if part == 1 else group[0].number
+        last = groups[part][0].number - 1 if part < len(groups) else len(lines)
+        cards.append(_read_part(draft, group, lines, path, part, titled, (first, last), markdown))
+    good = [card for card in cards if _is_card(card)]
+    if not good:
+        raise NotACardError(path, 1, _why_not(cards[0]))
+    if text.unsure:
+        what = "not UTF-8: read as Windows-1252, so accented letters may be wrong"
+        good[0] = replace(good[0], trouble=(Trouble(1, what), *good[0].trouble))
+    return good
+
+
+def _read_part(
+    draft: Draft,
+    rows: list[Row],
+    lines: Sequence[Line],
+    path: str,
+    part: int,
+    titled: str,
+    extent: tuple[int, int],
+    markdown: bool,
+) -> Card:
+    body, mail_title = read_mail_head(draft, rows)
+    body = _take_title(draft, body, titled or mail_title, path)
+    signed, body, after = _cut_sign_off(body)
+    head_end = read_head(draft, body)
+    pieces = pieces_of(body[head_end:])
+    family = lies_in_family(path) and any(_names_versions(piece, lines) for piece in pieces)
+    kept = {key: [] for key in IN_FAMILY} if family else {key: [] for key in ALWAYS_KEPT}
+    measures = next((header.value.strip().lower() for header in draft.headers if header.name == "measures"), None)
+    for span in spans_of(pieces):
+        _take(draft, span, lines, kept, measures, not markdown)
+    draft.loose_notes(after)
+    roles = _all_roles(draft, lines, extent)
+    facts = facts_of(draft.headers, draft.steps)
+    sender = next((sender_name(header.value) for header in draft.headers if header.name == "from"), None)
+    return Card(
+        path=path,
+        title=draft.title,
+        part=part,
+        kind="family" if family else "version",
+        sender=sender or None,
+        name=version_name(sender, signed, path),
+        serves=facts.serves,
+        makes=facts.makes,
+        pan=facts.pan,
+        oven=facts.oven,
+        minutes=facts.minutes,
+        tags=facts.tags,
+        measures=measures or None,
+        ingredients=tuple(draft.ingredients),
+        steps=tuple(draft.steps),
+        notes=tuple(sorted(draft.notes, key=lambda note: note.line)),
+        some_add=read_some_add(kept.get("some add", [])),
+        variations=read_variations(kept.get("variations", [])),
+        swaps=read_swaps(kept.get("swaps", [])),
+        undecided=read_entries(kept["undecided"]),
+        settled=read_entries(kept["settled"]),
+        versions=read_versions(kept.get("versions", [])),
+        trouble=tuple(draft.trouble),
+        headers=tuple(draft.headers),
+        lines=roles,
+    )
+
+
+def _take_title(draft: Draft, rows: list[Row], titled: str, path: str) -> list[Row]:
+    """Finds the title and gives the rows without it; a title known before (front matter, subject) stands."""
+    row = find_title(rows)
+    if titled:
+        draft.title = titled
+        if row is None or row.kind is not Kind.HEADING or row.level > 2:
+            return rows
+        if row.level == 2 and title_words(row).casefold() != titled.casefold():
+            return rows
+    elif row is None:
+        first = next((r for r in rows if r.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.HEADING)), None)
+        bare = next((r for r in rows if r.kind not in (Kind.BLANK, Kind.LAYOUT)), None)
+        draft.title = title_words(first) if first is not None and first is bare else stem(path)
+        draft.trouble.append(Trouble(1, "no title"))
+        return rows
+    else:
+        draft.title = title_words(row)
+    draft.mark(row, Role.TITLE)
+    return [other for other in rows if other is not row]
+
+
+def _cut_sign_off(rows: list[Row]) -> tuple[str | None, list[Row], list[Row]]:
+    """The name under a letter, the rows before the sign-off, and those from it on."""
+    solid = [row for row in rows if row.kind is not Kind.BLANK]
+    found = sign_off([row.text for row in solid if row.kind in (Kind.TEXT, Kind.HEADING)][-12:])
+    if found is None:
+        return None, rows, []
+    texts = [row for row in solid if row.kind in (Kind.TEXT, Kind.HEADING)][-12:]
+    name, at = found
+    first = texts[at]
+    place = next(index for index, row in enumerate(rows) if row is first)
+    if any(row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE) for row in rows[place:]):
+        return (name or None), rows, []
+    return (name or None), rows[:place], rows[place:]
+
+
+def _names_versions(piece: Piece, lines: Sequence[Line]) -> bool:
+    return piece.key == "versions" and bool(read_versions(plain_rows(lines, _numbers(piece.rows))))
+
+
+def _numbers(rows: Sequence[Row]) -> list[int]:
+    return sorted({row.number for row in rows})
+
+
+def _take(
+    draft: Draft, span: Span, lines: Sequence[Line], kept: dict[str, list[Row]], measures: str | None, bare: bool
+) -> None:
+    if span.heading is not None:
+        if span.known:
+            draft.mark(span.heading, Role.SECTION, key=span.key)
+        elif span.what in (LIST, STEPS, GROUP):
+            draft.mark(span.heading, Role.GROUP, key=(span.group or "").casefold())
+        else:
+            draft.note([span.heading])
+    if span.known and span.key in kept:
+        rows = plain_rows(lines, _numbers(span.rows))
+        kept[span.key] += rows
+        for row in rows:
+            if row.kind is not Kind.BLANK:
+                draft.mark(row, _ROLES[span.key])
+    elif span.what == LIST:
+        read_list(draft, span.rows, span.group, measures)
+    elif span.what == STEPS:
+        if span.heading is not None and not span.known and not any(r.text for r in span.rows):
+            draft.roles.pop(span.heading.number, None)
+            draft.step([span.heading])
+        read_steps(draft, span.rows, bare)
+    elif span.what == FACTS:
+        read_facts_section(draft, span.heading, span.rows)
+    else:
+        read_loose(draft, span.rows)
+
+
+def read_loose(draft: Draft, rows: Sequence[Row]) -> None:
+    """Rows that are neither ingredients nor steps: facts among them count, the rest are notes."""
+    read_facts_section(draft, None, list(rows))
+
+
+def _all_roles(draft: Draft, lines: Sequence[Line], extent: tuple[int, int]) -> tuple[SourceLine, ...]:
+    """A role for every line of the part; what nothing claimed is a note, so that nothing is dropped."""
+    roles = []
+    for number in range(extent[0], extent[1] + 1):
+        role = draft.roles.get(number)
+        if role is None:
+            words = lines[number - 1].words
+            stripped = words.strip()
+            if not stripped:
+                role = SourceLine(number, Role.BLANK, number)
+            elif not any(character.isalnum() for character in stripped):
+                role = SourceLine(number, Role.LAYOUT, number)
+            else:
+                start = len(words) - len(words.lstrip())
+                role = SourceLine(number, Role.NOTE, number, "", start, start + len(stripped))
+                draft.notes.append(Passage(" ".join(stripped.split()), number, number))
+        roles.append(role)
+    return tuple(roles)
+
+
+def _is_card(card: Card) -> bool:
+    return bool(card.title) and (len(card.ingredients) >= 1 or len(card.steps) >= 2)
+
+
+def _why_not(card: Card) -> str:
+    if not card.notes and not card.steps:
+        return "only a title"
+    if card.steps:
+        return "no ingredients, and only one step"
+    return "no ingredients and no steps were found"

@@ -1,0 +1,116 @@
+"""Signs that a row is an ingredient line, a step, a greeting or a sign-off. Word lists are common practice, no source."""
+
+import re
+
+from recipebox.cards.likeness import ingredient_likeness
+
+_AMOUNT = re.compile(
+    r"(?:about |approx\.? |ca\.? |circa |around |roughly |scant |heaped |heaping |a good |~\s*|x\s*)?"
+    r"(?:\d|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]|(?:a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|some|few|dozen|"
+    r"ein|eine|einen|etwas|zwei|drei|un|une|deux|trois|una|uno|dos|tres|due|tre|een|twee|en|ett|et|jeden|dwa)\s+"
+    r"(?:(?:good|big|small|large|little|level|heaped|heaping|scant|generous|couple|few|half|kleine|große|grosse|petite|bonne|quarter)\s+(?:of\s+)?)?"
+    r"(?:pinch|dash|cup|pint|quart|gallon|tin|can|jar|packet|package|pack|bag|box|bunch|handful|knob|clove|sprig|stick|slice|piece|"
+    r"tablespoon|teaspoon|tbsp|tsp|pound|ounce|lb|oz|litre|liter|spoon|drop|splash|drizzle|head|stalk|bottle|carton|egg|onion|"
+    r"lemon|orange|apple|carrot|potato|tomato|glass|mug|lump|nut|bit|leek|lime|garlic|bay|cinnamon|vanilla|prise|messerspitze|zehe|"
+    r"bund|dose|becher|tasse|el|tl|päckchen|pincée|cuillère|gousse|sachet|noix|verre|pizca|cucharada|cucharadita|diente|taza|lata|"
+    r"pizzico|cucchiai|cucchiaino|spicchio|bustina|snufje|eetlepel|theelepel|teentje|blikje|nypa|knivspids|klype|szczypta|łyżka|łyżeczka))",
+    re.IGNORECASE,
+)
+_VERBS = frozenset(
+    """add allow arrange assemble bake baste beat blanch blend boil braise bring broil brown brush carve chill chop coat
+    combine cook cool core cover cream crack crumble crush cube cut decorate deglaze dice dip discard dissolve divide drain drizzle drop
+    dry dust enjoy fill finish flatten flip fluff fold form freeze fry garnish gather give glaze grate grease grill grind halve heat
+    hull invert julienne keep knead ladle lay layer leave let lift line lower make marinate mash measure melt microwave mince mix
+    moisten move name open pack pat peel pick pierce pinch pipe pit place poach pop pound pour preheat prepare press prick process
+    pulse punch purée puree put reduce refrigerate reheat remove repeat replace reserve rest return rinse roast roll rotate rub run
+    sauté saute saut scatter scoop scrape scrub sear season separate serve set shake shape shred sieve sift simmer skim slice slide smear
+    smooth snip soak soften spoon spray spread sprinkle squeeze stand start steam steep stew stir store strain strip stuff swirl
+    take taste tear thaw thicken thin throw tie tilt tip toast top toss transfer trim turn twist unmold use warm wash weigh whip
+    whisk wilt wipe wrap work zest tuck fan nestle score sizzle switch raise stretch proof prove degas shuck devein deseed seed toast
+    butter salt flour scald temper bloom caramelize caramelise infuse macerate truss smoke char sweat render activate begin
+    den die das heize heizen backen rühren mischen mix mélanger préchauffer préchauffez ajouter ajoutez mélangez cuire faire faites
+    verser versez couper coupez éplucher mezclar mezcla calentar calienta añadir añade agregar agrega cocinar hornear precalentar
+    mescolare mescolate aggiungere aggiungete cuocere scaldare preriscaldare unire versare tagliare meng verwarm voeg bak snijd kook
+    roer blanda värm tillsätt grädda rör bland tilsæt bag rør kok hakk tilsett stek wymieszać wymieszaj dodać dodaj piec upiec gotuj
+    misture adicione asse leve coloque corte bata""".split()
+)
+_LEAD = re.compile(
+    r"(?:(?:then|next|now|first|firstly|second|secondly|finally|lastly|meanwhile|carefully|gently|slowly|gradually|immediately|lightly|"
+    r"quickly|once|when|while|after|before|as soon as|until|in an?|in the|in your|using|with|on an?|on the|over|to a|to the|to make|to serve|to assemble|"
+    r"for the|for each|at this|at the|if|about|add|just|thoroughly|evenly|finely|roughly|generously|and|also|you|i|we|i'd|you'll|into|"
+    r"from|by|do not|don't|be sure|make sure|as|up|off|pre-heat|pre heat|oven|deep|stir-fry|dry-roast|re-heat|par-boil|everything|all|working)\b)",
+    re.IGNORECASE,
+)
+_WORD = re.compile(r"[^\W\d_]+(?:'[a-z]+)?")
+_HEATED = re.compile(
+    r"\b(?:oven|minutes?|mins?|hours?|simmer|boil|bowl|pan|skillet|saucepan|stir|bake[ds]?|fry|preheat|mixture|dough|whisk|ofen|minuten|"
+    r"four|cuire|horno|minutos|forno|minuti|oven|ugn|ovn|piekarnik\w*|°|degrees)\b",
+    re.IGNORECASE,
+)
+_ENDS = re.compile(r"[.!?…](?:[\"')\]”’*_]+)?$")
+_GREETING = re.compile(
+    r"(?:dear|hi|hello|hey|hiya|good (?:morning|evening)|darling|dearest|my dear\w*|liebe[rs]?|hallo|ch[eè]re?|bonjour|querid[ao]|hola|cara|caro|ciao|"
+    r"lieve|beste|hej|kära|kjære|kære|drog[ai]|cześć)\b[^.]{0,40}(?:[,!:–-]|\Z)\s*\Z",
+    re.IGNORECASE,
+)
+_CHAT = re.compile(
+    r"(?:enjoy\b|note[s]?\b\s*[:—–-]|n\.?b\.?\b|p\.?s\.?\b|tips?\b\s*[:—–-]|hint\b\s*[:—–-]|optional\b\s*:|source\b\s*:|adapted from|recipe (?:by|from)|from (?:my|our|the kitchen)|"
+    r"(?:bon app[eé]tit|guten appetit|buon appetito|smacznego|smakelijk|velbekomme|god aptit|buen provecho|bom apetite)\b|"
+    r"(?:this|these|it|they) (?:is|are|was|were|makes?|will|can|keeps?|freezes?|tastes?|goes|has|came|should)\b|"
+    r"(?:i|we|my|our|mum|mom|gran\w*|nana|dad) (?:like|love|usually|always|often|sometimes|never|got|had|think|found|first|was|were|am|grew|used|make|made|hope|also|once|mother|"
+    r"family|grand\w+|aunt|husband|wife|kids|mum|mom|friend)\b|"
+    r"let me know|hope you|thanks|thank you|tell me|write (?:me|soon)|see (?:you|also)|much love|with love)",
+    re.IGNORECASE,
+)
+
+
+def starts_with_amount(words: str) -> bool:
+    """Whether words begin as an amount does: "2 cups", "½", "a pinch"."""
+    return _AMOUNT.match(words) is not None
+
+
+def looks_ingredient(words: str) -> bool:
+    """Whether a bare line may be an ingredient line."""
+    size = len(words)
+    if size > 160 or size < 2:
+        return False
+    if starts_with_amount(words):
+        return not (size > 60 and (is_sentence(words) or step_likeness(words) > 0.6) and _HEATED.search(words))
+    if words.count(" ") > 9 or is_sentence(words) or step_likeness(words) > 0.6:
+        return False
+    return ingredient_likeness(words) >= 0.5
+
+
+def is_sentence(words: str) -> bool:
+    """Whether words end as a sentence does and are long enough for one."""
+    return words.count(" ") >= 2 and _ENDS.search(words) is not None
+
+
+def step_likeness(words: str) -> float:
+    """How much words look like a step, 0 to 1: an order at the start, a sentence's end, kitchen words within."""
+    if _CHAT.match(words):
+        return 0.1
+    first = _WORD.match(words)
+    long = words.count(" ") >= 2
+    ends = _ENDS.search(words) is not None
+    heated = _HEATED.search(words) is not None
+    if first is not None and first[0].lower() in _VERBS and (long or ends):
+        return 0.95 if long else 0.7
+    led = _LEAD.match(words) is not None
+    if led and long and (ends or heated):
+        return 0.85
+    if heated and long and ends:
+        return 0.7
+    if long and ends and any(word.lower() in _VERBS for word in _WORD.findall(words)):
+        return 0.6
+    return 0.3 if long and (ends or led or heated) else 0.1
+
+
+def is_greeting(words: str) -> bool:
+    """ "Dear Ann," and its like."""
+    return len(words) < 60 and _GREETING.match(words) is not None
+
+
+def is_chat(words: str) -> bool:
+    """Whether words begin as a remark to the reader does ("Enjoy!", "Note: ...", "This is ...")."""
+    return _CHAT.match(words) is not None

@@ -1,0 +1,204 @@
+"""The rows of a method: what is one step, what names a group of steps, what is a note among them."""
+
+import re
+from collections.abc import Sequence
+
+from recipebox.cards.draft import Draft
+from recipebox.cards.facts import read_facts
+from recipebox.cards.inline import plain
+from recipebox.cards.layout import BOLD, ITALIC, Kind, Row, cells_of
+from recipebox.cards.model import Role
+from recipebox.cards.signs import is_chat, is_greeting, is_sentence, step_likeness
+
+_STEP_NAME = re.compile(r"(?:step|schritt|étape|etape|paso|passo|stap|steg|trin|krok|vaihe|part|teil|day|stage)?\s*(?:\d{1,2}|[ivx]{1,4}|one|two|three|four|five|six|seven|eight)\s*[.):-]*$", re.IGNORECASE)
+_RUN_IN_NOTE = re.compile(r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|optional tip|chef's tip|cook's (?:tip|note)|warning|tipp|hinweis|astuce|consejo|consiglio|wskazówka)\s*[:—–-]", re.IGNORECASE)
+
+
+def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None:
+    """Reads the rows of a method into the draft.
+
+    A paragraph is one step, a list item is one step. With `lines_are_steps` a row that was not wrapped is a step of
+    its own (texts that are no Markdown).
+    """
+    solid = [row for row in rows if row.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT)]
+    listed = sum(row.kind in (Kind.ITEM, Kind.NUMBER) for row in solid)
+    split = _rows_split(rows, lines_are_steps)
+    held: list[Row] = []
+    after_list = False
+    blank = False
+    last_item: Row | None = None
+
+    def flush() -> None:
+        if held:
+            draft.step(list(held))
+            held.clear()
+
+    for at, row in enumerate(rows):
+        kind = row.kind
+        if kind is Kind.BLANK:
+            draft.mark(row, Role.BLANK)
+            blank = True
+            continue
+        if kind is Kind.LAYOUT:
+            flush()
+            draft.mark(row, Role.LAYOUT)
+            blank = True
+            continue
+        if kind in (Kind.COMMENT, Kind.QUOTE) or row.text.startswith("![") and row.text.endswith(")"):
+            if kind is Kind.QUOTE and held and not row.after_blank and rows[at - 1].kind is not Kind.QUOTE:
+                flush()
+            if kind is not Kind.TEXT:
+                flush()
+            draft.note([row])
+            continue
+        words = plain(row.text)
+        if kind is Kind.HEADING:
+            flush()
+            _heading(draft, rows, at, row, words)
+            last_item = None
+        elif kind is Kind.TABLE:
+            flush()
+            _table(draft, rows, at, row)
+        elif kind in (Kind.ITEM, Kind.NUMBER):
+            flush()
+            if _names_steps(rows, at, row, words):
+                draft.mark(row, Role.GROUP, key=words.strip(" :").casefold())
+            elif facts := read_facts(words, free=False):
+                for name, value in facts:
+                    draft.header(row, name, value)
+            elif _RUN_IN_NOTE.match(words):
+                draft.note([row])
+            else:
+                held.append(row)
+            last_item = row
+            after_list = True
+        elif held and not row.after_blank and not (split and at in split):
+            held.append(row)
+        elif held and last_item is not None and row.after_blank and row.indent >= 2 and row.indent > last_item.indent and not _RUN_IN_NOTE.match(words):
+            held.append(row)
+        else:
+            flush()
+            if facts := read_facts(words, free=False):
+                for name, value in facts:
+                    draft.header(row, name, value)
+            elif not any(character.isalnum() for character in words):
+                draft.note([row])
+            elif _text_names_steps(rows, at, row, words):
+                draft.mark(row, Role.GROUP, key=words.strip(" :").casefold())
+            elif _is_note(words, rows, at, after_list and listed * 2 > len(solid) and blank):
+                stop = _paragraph(rows, at)
+                if row.number not in draft.roles:
+                    draft.note(list(rows[at:stop]))
+            elif row.number not in draft.roles:
+                held.append(row)
+                last_item = None if row.indent < 2 else last_item
+        blank = False
+    flush()
+
+
+def _heading(draft: Draft, rows: Sequence[Row], at: int, row: Row, words: str) -> None:
+    if facts := read_facts(words, free=False):
+        for name, value in facts:
+            draft.header(row, name, value)
+        return
+    below = next((r for r in rows[at + 1 : at + 40] if r.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT)), None)
+    alone = below is None or (below.kind is Kind.HEADING and below.level <= row.level)
+    if row.level == ITALIC and (is_chat(words) or (is_sentence(words) and step_likeness(words) < 0.6)):
+        draft.note([row])
+    elif _STEP_NAME.match(words):
+        draft.mark(row, Role.GROUP, key=words.casefold())
+    elif (alone and step_likeness(words) >= 0.6) or (row.level >= BOLD and is_sentence(words) and step_likeness(words) >= 0.6):
+        draft.step([row])
+    elif alone and is_chat(words):
+        draft.note([row])
+    else:
+        draft.mark(row, Role.GROUP, key=words.strip(" :").casefold())
+
+
+def _table(draft: Draft, rows: Sequence[Row], at: int, row: Row) -> None:
+    below = rows[at + 1] if at + 1 < len(rows) else None
+    if below is not None and below.kind is Kind.LAYOUT and below.mark == "|":
+        draft.mark(row, Role.LAYOUT)
+        return
+    cells = [cell for cell in cells_of(row) if plain(cell.text) and not _STEP_NAME.match(plain(cell.text))]
+    if cells:
+        draft.step(cells)
+    else:
+        draft.mark(row, Role.LAYOUT)
+
+
+def _names_steps(rows: Sequence[Row], at: int, row: Row, words: str) -> bool:
+    """A list item that heads the items below it: "For the sauce:", "**Dough**"."""
+    below = next((r for r in rows[at + 1 : at + 12] if r.kind not in (Kind.BLANK, Kind.LAYOUT)), None)
+    if below is None or below.kind not in (Kind.ITEM, Kind.NUMBER) or below.indent <= row.indent + 1:
+        return False
+    whole_bold = row.text.startswith("**") and row.text.rstrip(":").endswith("**") and row.text.count("**") == 2
+    if words.count(" ") > 7:
+        return False
+    return whole_bold or (words.endswith(":") and words.count(" ") < 6)
+
+
+def _text_names_steps(rows: Sequence[Row], at: int, row: Row, words: str) -> bool:
+    if len(words) > 60 or words.endswith((".", "!", "?", ",")):
+        return False
+    below = next((r for r in rows[at + 1 : at + 40] if r.kind not in (Kind.BLANK, Kind.LAYOUT)), None)
+    if below is None:
+        return False
+    if _STEP_NAME.match(words):
+        return True
+    if words.endswith(":"):
+        return True
+    if words.isupper() and below.text != below.text.upper():
+        return True
+    short = words.count(" ") < 5 and step_likeness(words) < 0.6
+    return short and below.kind in (Kind.ITEM, Kind.NUMBER) and row.after_blank and not words[:1].islower()
+
+
+def _is_note(words: str, rows: Sequence[Row], at: int, after_list: bool) -> bool:
+    if _RUN_IN_NOTE.match(words) or is_greeting(words):
+        return True
+    if after_list:
+        return step_likeness(words) < 0.5
+    return is_chat(words) and step_likeness(words) < 0.5
+
+
+def _paragraph(rows: Sequence[Row], at: int) -> int:
+    stop = at + 1
+    while stop < len(rows) and rows[stop].kind is Kind.TEXT and not rows[stop].after_blank:
+        stop += 1
+    return stop
+
+
+_SENTENCE_END = re.compile(r"[.!?:;)…][\"')\]”’*_]*$")
+_NUMBERED = re.compile(r"[\w]")
+
+
+def _rows_split(rows: Sequence[Row], lines_are_steps: bool) -> set[int]:
+    """Places of rows inside paragraphs that begin a step of their own: behind a hard break, or where a line that
+    had room for the next word ends a sentence."""
+    texts = [row for row in rows if row.kind is Kind.TEXT]
+    if not texts:
+        return set()
+    widest = max(row.end for row in texts)
+    paragraphs = sum(row.after_blank for row in texts)
+    deliberate = lines_are_steps or (paragraphs <= 1 and not any(r.kind in (Kind.ITEM, Kind.NUMBER) for r in rows))
+    found: set[int] = set()
+    candidates: set[int] = set()
+    refused = False
+    for at, (before, row) in enumerate(zip(rows, rows[1:], strict=False), start=1):
+        if row.kind is not Kind.TEXT or row.after_blank or before.kind is not Kind.TEXT:
+            continue
+        starts = row.text[:1].isupper() or row.text[:1].isdigit() or not row.text[:1].isalnum()
+        ends = _SENTENCE_END.search(before.text.rstrip()) is not None
+        if before.hard and starts and (ends or row.text[:1].isupper()):
+            found.add(at)
+            continue
+        word = row.text.split(" ", 1)[0]
+        room = before.end + 1 + len(word) <= widest
+        if starts and (ends or (row.text[:1].isupper() and room)) and (room or ends):
+            candidates.add(at)
+        else:
+            refused = True
+    if deliberate and not refused:
+        found |= candidates
+    return found

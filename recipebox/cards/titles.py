@@ -1,0 +1,103 @@
+"""Where a recipe's title stands."""
+
+import re
+from collections.abc import Sequence
+
+from recipebox.cards.facts import label, read_facts, read_header
+from recipebox.cards.inline import plain
+from recipebox.cards.layout import BOLD, ITALIC, Kind, Row
+from recipebox.cards.outline import heading_of
+from recipebox.cards.sectionwords import Section
+from recipebox.cards.signs import is_greeting, is_sentence, looks_ingredient, starts_with_amount, step_likeness
+
+_NAMED = re.compile(r"(?:recipe|title|name|rezept|recette|receta|ricetta|recipe name|recipe title|subject|dish name)\s*:\s*(.*\S)", re.IGNORECASE)
+_FORWARD = re.compile(r"(?:\s*(?:fwd?|re|aw|wg|tr|vs|sv)\s*:\s*)+", re.IGNORECASE)
+_ABOUT = re.compile(r"\b(?:recipe|rezept|recette|receta|ricetta) (?:for|für|de|du|per|of) (?:my |the |our |your )?([^,.:;!?]{3,60}?)(?:\s+(?:you|that|which|as|i|we|she|he)\b|[,.:;!?]|$)", re.IGNORECASE)
+
+
+def find_title(rows: Sequence[Row]) -> Row | None:
+    """The row that is the recipe's title; None where ingredients or a known section come first."""
+    texts: list[Row] = []
+    best: Row | None = None
+    for at, row in enumerate(rows):
+        if row.kind in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT, Kind.QUOTE, Kind.TABLE):
+            continue
+        found = heading_of(rows, at)
+        words = plain(row.text)
+        if found is not None and not (row.level == 1 and best is None and not texts and _could_be_title(found.sure, found.group)):
+            if found.section in (Section.RECIPE, Section.FACTS, Section.NOTES) and best is None:
+                continue
+            break
+        if not any(character.isalnum() for character in words):
+            continue
+        if row.kind is Kind.HEADING and row.level < ITALIC:
+            if read_facts(words, free=False):
+                continue
+            if row.level == BOLD and (best is not None or words.endswith(":") and texts):
+                if best is None:
+                    break
+                continue
+            if best is None or row.level < best.level:
+                best = row
+            continue
+        if row.kind in (Kind.ITEM, Kind.NUMBER):
+            if best is not None or texts:
+                break
+            if starts_with_amount(words) or looks_ingredient(words):
+                break
+            texts.append(row)
+            continue
+        if best is None and len(texts) < 30:
+            texts.append(row)
+    if best is not None:
+        return best
+    return _among(texts)
+
+
+def title_words(row: Row) -> str:
+    """The title that a row's words are, without "Recipe:" before it or "Fwd:"."""
+    words = plain(row.text)
+    if match := _NAMED.match(words):
+        words = match[1]
+    words = _FORWARD.sub("", words, count=1) if _FORWARD.match(words) else words
+    if row.kind is not Kind.HEADING or words.endswith(":"):
+        words = words.rstrip(": ") or words
+    return words
+
+
+def subject_title(value: str) -> str:
+    """The title that a mail's subject is: without "Fwd:"."""
+    return _FORWARD.sub("", value, count=1).strip() if _FORWARD.match(value) else value.strip()
+
+
+def _could_be_title(sure: bool, group: str | None) -> bool:
+    return not sure or group is not None
+
+
+def _among(texts: Sequence[Row]) -> Row | None:
+    """The plain line that stands as a title: named so, else the first short one that is no greeting, fact or prose."""
+    for row in texts:
+        if _NAMED.match(plain(row.text)):
+            return row
+    for at, row in enumerate(texts):
+        words = plain(row.text)
+        if is_greeting(words) or not words or row.text.startswith("!["):
+            continue
+        below = texts[at + 1] if at + 1 < len(texts) else None
+        header = read_header(words)
+        if header is not None and (label(header[0]) or header[0] in ("to", "cc", "sent", "date", "subject", "reply-to")):
+            continue
+        if read_facts(words, free=False):
+            continue
+        if at and not row.after_blank and not is_greeting(plain(texts[at - 1].text)):
+            continue
+        wrapped = below is not None and not below.after_blank and below.number == row.number + 1 and len(words) > 55
+        if len(words) <= 80 and not (is_sentence(words) and words.count(" ") > 6) and not wrapped:
+            if at and (starts_with_amount(words) and looks_ingredient(words)):
+                break
+            if at and words[-1:] in ",:;" :
+                continue
+            if at and step_likeness(words) >= 0.6:
+                continue
+            return row
+    return texts[0] if texts and not is_greeting(plain(texts[0].text)) else (texts[1] if len(texts) > 1 else None)
