@@ -48,7 +48,8 @@ _DATE = re.compile(
     r"(?:(?P<iso>\d{4}-\d{1,2}-\d{1,2})"
     r"|(?P<day>\d{1,2})(?:st|nd|rd|th)?\.? (?P<month>[A-Za-z]{3,9})\.?,? (?P<year>\d{4})"
     r"|(?P<month2>[A-Za-z]{3,9})\.? (?P<day2>\d{1,2})(?:st|nd|rd|th)?,? (?P<year2>\d{4})"
-    r"|(?P<numbers>\d{1,2}[/.]\d{1,2}[/.](?:\d{4}|\d{2})|\d{2}/\d{2}|(?:(?<=by )|(?<=before ))\d{1,2}/\d{1,2}))\s*\)?\s*$",
+    r"|(?P<numbers>\d{1,2}[/.]\d{1,2}[/.](?:\d{4}|\d{2})|\d{2}/\d{2}"
+    r"|(?:(?<=by )|(?<=before ))\d{1,2}/\d{1,2}))\s*\)?\s*$",
     re.IGNORECASE,
 )
 _BULLET = re.compile(r"\s*(?:[-*•]\s+)?")

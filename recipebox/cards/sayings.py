@@ -14,7 +14,7 @@ _KINDS = ("same", "different", "name")
 
 @dataclass(frozen=True, slots=True)
 class Saying:
-    """One understood line. For "same" and "different", `a` and `b` are paths in byte order; for "name", a DISH, a path."""
+    """One understood line: of "same" and "different" two paths in byte order, of "name" a DISH and a path."""
 
     kind: str
     a: str
@@ -100,7 +100,7 @@ def forget(data: bytes, a: str, b: str) -> bytes:
 
 
 def quarrels(sayings: Sayings) -> tuple[Quarrel, ...]:
-    """What is said both ways: `same` and `different` for one pair, or two names for one dish (cards joined by `same`)."""
+    """What is said both ways: `same` and `different` for a pair, or two names for one dish."""
     same = sayings._pairs("same")
     both = sorted(same & sayings._pairs("different"))
     found = [

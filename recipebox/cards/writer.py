@@ -85,7 +85,7 @@ def put_section(text: Text, card: Card, section: str, body: Sequence[str]) -> Te
         while above >= 1 and not text.lines[above - 1].words.strip():
             above -= 1
         return apply_changes(text, [Remove(above + 1 if above else first, last)])
-    old = [line for line in range(_heading_end(text, heading) + 1, last + 1)]
+    old = list(range(_heading_end(text, heading) + 1, last + 1))
     new = [f"{_indent(text, old)}{words}" if words else "" for words in body]
     if old:
         return apply_changes(text, [Replace(old[0], old[-1], tuple(new))])
