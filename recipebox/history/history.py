@@ -15,7 +15,7 @@ from recipebox.history.graph import Graph
 from recipebox.history.past import Gone, Written, find_words, gone
 from recipebox.history.snapshot import SetAside, Standing, standing
 from recipebox.history.store import MAIN, Commit, HistoryError, Store, open_store, own_ref
-from recipebox.history.undo import Deed, Undone, deeds, undo
+from recipebox.history.undo import Deed, Undone, aside_paths, deeds, undo
 from recipebox.history.view import Merge, Views
 from recipebox.merge import RULE, Blob, MergedBox, Side, merge_boxes
 
@@ -33,14 +33,14 @@ class Snapshot:
 
 
 class History:
-    """The history of one box on one laptop. `set_aside` and `on_disk` are from the last `snapshot`."""
+    """The history of one box on one laptop. `torn` (set aside) and `on_disk` are from the last `snapshot`."""
 
     def __init__(self, box: Box, store: Store, merge: Merge = merge_boxes, clock: Callable[[], float] = time.time) -> None:
         self.box = box
         self.store = store
         self.graph = Graph(store.parents)
         self.views = Views(store, self.graph, merge)
-        self.set_aside: tuple[SetAside, ...] = ()
+        self.torn: tuple[SetAside, ...] = ()
         self.on_disk: Mapping[str, str] = {}
         self._merge = merge
         self._clock = clock
@@ -54,6 +54,23 @@ class History:
     def own(self) -> str | None:
         """This laptop's last edit."""
         return self.store.ref(own_ref(self.box.laptop_id))
+
+    @property
+    def sent(self) -> str | None:
+        """This laptop's last edit that went out to any place."""
+        return self.store.ref(f"refs/sent/{self.box.laptop_id}")
+
+    def note_sent(self) -> None:
+        """Note that this laptop's last edit went out."""
+        self.store.set_ref(f"refs/sent/{self.box.laptop_id}", self.own)
+
+    def set_aside(self) -> tuple[SetAside, ...]:
+        """Torn cards as they stand in the box now: (path, why). Nothing is recorded."""
+        return standing(self.box, self.store, self._last_recorded()).set_aside
+
+    def laid_aside(self) -> list[str]:
+        """Paths that edits laid aside by an undone sync would change."""
+        return aside_paths(self)
 
     def commit(self, commit_id: str) -> Commit:
         """A recorded state. Raises HistoryError."""
@@ -81,7 +98,7 @@ class History:
         """Record what stands in the box; None if nothing changed (unless `even_if_same`).
 
         `data` goes into the message for other laptops and later. Torn cards are not recorded, save those in `as_is`;
-        `set_aside` names them. Raises BoxError and HistoryError.
+        `torn` names them. Raises BoxError and HistoryError.
         """
         with lock(self.box):
             self.recover()
@@ -157,7 +174,7 @@ class History:
         """Files that were recorded once and are not in the box now."""
         return gone(self)
 
-    def deeds(self) -> list[Deed]:
+    def undoable(self) -> list[Deed]:
         """What `undo` would take back, the next one first."""
         return deeds(self)
 
@@ -208,9 +225,8 @@ class History:
         head = self.head
         before = self.files(head)
         pending = self._pending()
-        known = {path: blob for path, blob in {**before, **pending}.items() if blob is not None}
-        state = standing(self.box, self.store, known, as_is)
-        self.set_aside = state.set_aside
+        state = standing(self.box, self.store, self._last_recorded(), as_is)
+        self.torn = state.set_aside
         files = self._catch_up(state, before, pending)
         for blob in state.new.values():
             self.store.put_blob(blob)
@@ -218,7 +234,7 @@ class History:
             replace(self.box, path, text, self.store.blob(files[path]))
             files[path] = state.on_disk[path] = self.store.put_blob(text)
         self.on_disk = state.on_disk
-        if head is not None and files == before and not even_if_same:
+        if files == before and not even_if_same:
             return None
         tree = self.store.put_tree(files)
         made = self._commit(tree, why, data, state.moves)
@@ -276,6 +292,10 @@ class History:
         return self.store.put_commit(
             tree, parents, why, facts, self.box.laptop, self.box.laptop_id, int(self._clock())
         )
+
+    def _last_recorded(self) -> dict[str, str]:
+        """What each file was recorded as when it was last what the disk held."""
+        return {path: blob for path, blob in {**self.files(self.head), **self._pending()}.items() if blob is not None}
 
     def _pending(self) -> dict[str, str | None]:
         data = kept(self.box, _PENDING)

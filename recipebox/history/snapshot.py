@@ -2,14 +2,15 @@
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
-from recipebox.box import Box, BoxError, blob_id, read_file, scan
+from recipebox.box import MAX_CARD, Box, BoxError, blob_id, read_file, scan
+from recipebox.cards.kinds import could_be_card
 from recipebox.history.store import Store
 from recipebox.merge import carried, moves, torn
 
 
-@dataclass(frozen=True, slots=True)
-class SetAside:
+class SetAside(NamedTuple):
     """A file that is not recorded as it stands on disk, and why."""
 
     path: str
@@ -40,7 +41,7 @@ def standing(box: Box, store: Store, before: Mapping[str, str], as_is: Collectio
     new: dict[str, bytes] = {}
     for path in sorted(path for path, seen in on_disk.items() if before.get(path) != seen):
         try:
-            new[path] = read_file(box, path)
+            new[path] = read_file(box, path, *([MAX_CARD] if could_be_card(path) else []))
         except BoxError as error:
             set_aside.append(SetAside(path, error.what))
             del on_disk[path]

@@ -39,7 +39,7 @@ class Deed:
     what: str
     id: str
     before: str | None
-    when: int
+    when: str
     why: str
     sent: bool
 
@@ -77,7 +77,7 @@ def deeds(history: "History") -> list[Deed]:
             undone.add(facts["undo"])
         elif facts.get("command") in COMMANDS and commit_id not in undone and commit.parents:
             sent = _sent(history, commit_id)
-            found.append(Deed(facts["command"], commit_id, commit.parents[0], commit.when, commit.message.why, sent))
+            found.append(Deed(facts["command"], commit_id, commit.parents[0], _time(commit.when), commit.message.why, sent))
         found += _syncs_at(syncs, earlier)
     return found
 
@@ -118,6 +118,16 @@ def lay_aside(box: Box, commits: frozenset[str]) -> None:
     """Remember which edits are laid aside; an empty set takes all of them in again."""
     if commits or kept(box, _ASIDE) is not None:
         keep(box, _ASIDE, json.dumps(sorted(commits)).encode() if commits else None)
+
+
+def aside_paths(history: "History") -> list[str]:
+    """Paths that the edits laid aside would change."""
+    paths: set[str] = set()
+    for commit_id in laid_aside(history.box):
+        commit = history.commit(commit_id)
+        before = history.commit(commit.parents[0]).tree if commit.parents else None
+        paths.update(history.store.changes(before, commit.tree))
+    return sorted(paths)
 
 
 def _undo_edit(history: "History", deed: Deed, dry_run: bool) -> Undone:
@@ -179,15 +189,19 @@ def _own_edits(history: "History") -> list[str]:
 
 def _syncs_at(syncs: Sequence[SyncDeed], own: str | None) -> list[Deed]:
     return [
-        Deed("sync", sync.after, sync.before, sync.when, "Met the other laptops", True)
+        Deed("sync", sync.after, sync.before, _time(sync.when), "Met the other laptops", True)
         for sync in reversed(syncs)
         if sync.own == own
     ]
 
 
+def _time(seconds: int) -> str:
+    return datetime.fromtimestamp(seconds, UTC).isoformat()
+
+
 def _sent(history: "History", commit_id: str) -> bool:
     """Whether an edit has gone out to some place."""
-    sent = history.store.ref(f"refs/sent/{history.box.laptop_id}")
+    sent = history.sent
     return sent is not None and commit_id in history.graph.ancestors([sent])
 
 

@@ -1,1 +1,23 @@
+"""Meeting other laptops: the planner, meeting places, and carrying out a plan."""
 
+from recipebox.sync.back import undo_last
+from recipebox.sync.boxes import BoxThere, SeveralBoxesError, boxes_in, take_box
+from recipebox.sync.folder import PlaceError
+from recipebox.sync.meeting import last_met, meet
+from recipebox.sync.outcome import Outcome, PlaceOutcome, outcome_data
+from recipebox.sync.removal import Stopped
+
+__all__ = [
+    "BoxThere",
+    "Outcome",
+    "PlaceError",
+    "PlaceOutcome",
+    "SeveralBoxesError",
+    "Stopped",
+    "boxes_in",
+    "last_met",
+    "meet",
+    "outcome_data",
+    "take_box",
+    "undo_last",
+]

@@ -1,0 +1,111 @@
+"""Reading what other laptops left at one place."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+
+from recipebox.box import Box
+from recipebox.box.here import read_here, write_here
+from recipebox.history import History
+from recipebox.sync.folder import FolderPlace, Left
+from recipebox.sync.memory import PlaceMemory
+from recipebox.sync.outcome import INCOMPLETE, MET, NEWER_RULE, REFUSED
+from recipebox.sync.pack import DamagedError
+from recipebox.sync.plan import BecomeAnother, plan_taking
+from recipebox.sync.take import NewerRuleError, NotYetError, RefusedError, take
+
+Say = Callable[[str], None]
+Step = Callable[[int, int], None]
+
+
+@dataclass(slots=True)
+class Gathered:
+    """What was found at a place: all files lying there, and the state it is in, with names of laptops."""
+
+    lying: list[Left] = field(default_factory=list)
+    state: str = MET
+    waits_for: list[str] = field(default_factory=list)
+    why: str = ""
+    strange: bool = False
+
+
+def gather(history: History, place: FolderPlace, memory: PlaceMemory, progress: Step = lambda done, of: None) -> Gathered:
+    """Take in all whole bundles that can be taken; `memory` learns which. Raises PlaceError.
+
+    `strange` tells that another computer writes under our laptop's id.
+    """
+    found = Gathered(place.left())
+    memory.taken = {sha: tips for sha, tips in memory.taken.items() if any(left.sha == sha for left in found.lying)}
+    plan = list(plan_taking(history.box.laptop_id, found.lying, memory.taken, memory.corner()))
+    waiting: dict[str, list[Left]] = {}
+    refused: dict[str, str] = {}
+    for at, action in enumerate(plan):
+        if isinstance(action, BecomeAnother):
+            found.strange = place.read(action.seen) is not None
+            continue
+        left = action.left
+        progress(at + 1, len(plan))
+        try:
+            data = place.read(left)
+            if data is None:
+                raise DamagedError("is not whole")
+            head = take(history, data)
+        except (DamagedError, NotYetError):
+            waiting.setdefault(left.laptop_id, []).append(left)
+        except RefusedError as error:
+            refused[left.laptop_id] = str(error)
+        except NewerRuleError as error:
+            found.state, found.waits_for = NEWER_RULE, [error.laptop or name_of(history, left.laptop_id)]
+        else:
+            memory.taken[left.sha] = tuple(sorted({commit for _, commit in head.laptops()}))
+            waiting.pop(left.laptop_id, None) if not head.builds_on else None
+    _judge(history, found, _unread(waiting, memory, found), refused)
+    return found
+
+
+def _unread(waiting: Mapping[str, list[Left]], memory: PlaceMemory, found: Gathered) -> list[str]:
+    """Laptops of which something is missing: a half file that is no copy of one that was read."""
+    return sorted(laptop for laptop, files in waiting.items() if any(left.sha not in memory.taken for left in files))
+
+
+def _judge(history: History, found: Gathered, waiting: list[str], refused: Mapping[str, str]) -> None:
+    if found.state == NEWER_RULE:
+        return
+    if refused:
+        found.state = REFUSED
+        found.waits_for = [name_of(history, laptop) for laptop in sorted(refused)]
+        found.why = "; ".join(refused[laptop] for laptop in sorted(refused))
+    elif waiting:
+        found.state = INCOMPLETE
+        found.waits_for = [name_of(history, laptop) for laptop in waiting]
+
+
+def name_of(history: History, laptop_id: str) -> str:
+    """A laptop's name; two of one name, or one that is not known, are told by the first letters of their ids."""
+    names: dict[str, str] = {}
+    for commit_id in history.graph.ancestors(history.heads()):
+        message = history.commit(commit_id).message
+        if message.laptop_id and message.laptop:
+            names[message.laptop_id] = message.laptop
+    names[history.box.laptop_id] = history.box.laptop
+    name = names.get(laptop_id)
+    if name is None:
+        return laptop_id[:4]
+    return f"{name} ({laptop_id[:4]})" if list(names.values()).count(name) > 1 else name
+
+
+def become_another(history: History, box: Box) -> Box:
+    """Take a new laptop id, since another computer uses ours. What was recorded stays known under the old one."""
+    import secrets
+
+    here = replace(read_here(box.hidden), laptop_id=secrets.token_hex(8))
+    write_here(box.hidden, here)
+    own = history.own
+    if own is not None:
+        history.note_laptop(here.laptop_id, own)
+    return replace(box, laptop_id=here.laptop_id)
+
+
+def join_box(box: Box, box_id: str) -> Box:
+    """Let this box be the one with another id: from now on both are one."""
+    write_here(box.hidden, replace(read_here(box.hidden), box_id=box_id))
+    return replace(box, box_id=box_id)

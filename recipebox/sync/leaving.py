@@ -1,0 +1,77 @@
+"""Leaving our own corner of a place as it should be: what is new, what was damaged, and many bundles folded."""
+
+import hashlib
+from collections.abc import Callable
+
+from recipebox.history import History
+from recipebox.history.store import MAIN
+from recipebox.sync.bundle import write_bundle
+from recipebox.sync.folder import FolderPlace
+from recipebox.sync.gathering import Gathered
+from recipebox.sync.memory import PlaceMemory
+from recipebox.sync.plan import Leave, plan_leaving
+
+
+def leave(
+    history: History,
+    place: FolderPlace,
+    memory: PlaceMemory,
+    found: Gathered,
+    remember: Callable[[], None],
+    dry_run: bool = False,
+) -> list[str]:
+    """Carry out what the planner says; the paths that this laptop's edits changed and the place did not have yet.
+
+    `remember` is called before a bundle is written: a file of ours that we do not know would look like another
+    computer's. Raises PlaceError.
+    """
+    laptop_id = history.box.laptop_id
+    mine = {left.sha: left for left in found.lying if left.laptop_id == laptop_id}
+    whole = {sha for sha, left in mine.items() if sha in memory.own and place.read(left) is not None}
+    present = [tip for tips in memory.taken.values() for tip in tips]
+    present += [tip for sha in whole for tip in memory.own[sha]]
+    went = _new_paths(history, present)
+    plan = plan_leaving(
+        laptop_id, history.heads(), found.lying, whole, memory.corner(), present, history.graph.ancestors
+    )
+    if dry_run:
+        return went
+    for action in plan:
+        if isinstance(action, Leave):
+            _write(history, place, memory, action, remember)
+        else:
+            place.remove(action.left)
+    return went
+
+
+def _write(
+    history: History, place: FolderPlace, memory: PlaceMemory, action: Leave, remember: Callable[[], None]
+) -> None:
+    refs = history.store.refs("refs/laptops/")
+    tips = tuple(sorted(set(refs.values())))
+    if not action.without:
+        head = history.head
+        if head is not None:
+            refs = {**refs, "HEAD": head, MAIN: head}
+    data = write_bundle(history, refs, action.without)
+    sha = hashlib.sha256(data).hexdigest()
+    before = {} if not action.without else memory.own
+    memory.own = {**memory.own, sha: tips}
+    memory.number = action.number
+    remember()
+    place.leave(history.box.laptop_id, action.number, data)
+    memory.own = {**before, sha: tips}
+    remember()
+
+
+def _new_paths(history: History, present: list[str]) -> list[str]:
+    """Paths changed by this laptop's edits that the place does not hold."""
+    own = history.own
+    new = history.graph.ancestors([own] if own else []) - history.graph.ancestors(present)
+    paths: set[str] = set()
+    for commit_id in new:
+        commit = history.commit(commit_id)
+        if commit.message.laptop_id == history.box.laptop_id:
+            before = history.commit(commit.parents[0]).tree if commit.parents else None
+            paths.update(history.store.changes(before, commit.tree))
+    return sorted(paths)

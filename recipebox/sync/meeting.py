@@ -1,0 +1,281 @@
+"""Meeting the other laptops: gather at every place, see what it all comes to, put it in place, leave our own."""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from recipebox.box import Box, BoxError, ChangedUnderneathError, lock
+from recipebox.cards.kinds import could_be_card
+from recipebox.history import History, SetAside, laid_aside, lay_aside, note_sync, open_history
+from recipebox.sync.folder import FolderPlace, PlaceError, box_ids
+from recipebox.sync.gathering import Gathered, Say, Step, become_another, gather, join_box
+from recipebox.sync.leaving import leave
+from recipebox.sync.memory import PlaceMemory, remember, remembered
+from recipebox.sync.outcome import NEWER_RULE, NOT_THERE, OTHER_BOX, REFUSED, Outcome, PlaceOutcome
+from recipebox.sync.questions import questions
+from recipebox.sync.removal import Stopped, big_removal
+
+_TRIES = 5
+_WHY = "Edited by hand"
+
+
+def meet(
+    box: Box,
+    place: str | None = None,
+    *,
+    dry_run: bool = False,
+    yes: bool = False,
+    as_is: Collection[str] = (),
+    join: bool = False,
+    say: Say = lambda line: None,
+    progress: Step = lambda done, of: None,
+) -> Outcome:
+    """Sync a box at one place, or at all that are remembered; a place typed is remembered.
+
+    `dry_run`: what would come and go, nothing put in place or left. `yes`: go on over the brake, and take in what was
+    laid aside. `as_is`: torn cards to record as they are. `join`: make the box found there and ours one. Raises
+    BoxError, HistoryError or LockedError; a place that fails is told in the outcome, the others are met.
+    """
+    if place is not None:
+        place = checked_place(box, place)
+    with lock(box):
+        return _Meeting(box, place, dry_run, yes, frozenset(as_is), join, say, progress).run()
+
+
+def checked_place(box: Box, place: str) -> str:
+    """A place as it is remembered. Raises PlaceError for an address, or a place inside the box or around it."""
+    if "://" in place or ("@" in place.split("/")[0] and ":" in place.split("/")[0]):
+        raise PlaceError("is an address; only folders can be met so far", place, "name a folder")
+    folder = Path(place).expanduser().resolve()
+    root = box.root.resolve()
+    if folder == root or root in folder.parents or folder in root.parents:
+        raise PlaceError("a meeting place must lie outside the box, and not around it", place, "choose another folder")
+    return str(folder)
+
+
+def last_met(box: Box) -> str | None:
+    """When this laptop last met others, for display; None if it never did."""
+    from datetime import UTC, datetime
+
+    path = box.hidden / "places"
+    if not remembered(box) or not path.exists():
+        return None
+    return datetime.fromtimestamp(int(path.stat().st_mtime), UTC).isoformat()
+
+
+@dataclass(slots=True)
+class _Came:
+    paths: tuple[str, ...] = ()
+    undecided: tuple[tuple[str, str], ...] = ()
+    stopped: Stopped | None = None
+
+
+class _Meeting:
+    def __init__(
+        self,
+        box: Box,
+        place: str | None,
+        dry_run: bool,
+        yes: bool,
+        as_is: Collection[str],
+        join: bool,
+        say: Say,
+        progress: Step,
+    ) -> None:
+        self.history: History = open_history(box)
+        self.typed = place
+        self.dry_run, self.yes, self.as_is, self.join = dry_run, yes, as_is, join
+        self.say, self.progress = say, progress
+        self.places: dict[str, PlaceMemory] = remembered(box)
+        self.results: dict[str, PlaceOutcome] = {}
+        self.gathered: dict[str, Gathered] = {}
+        self.set_aside: tuple[SetAside, ...] = ()
+
+    @property
+    def box(self) -> Box:
+        return self.history.box
+
+    def run(self) -> Outcome:
+        self._snapshot()
+        for place in [self.typed] if self.typed else list(self.places):
+            self._gather(place)
+        newer = any(result.state == NEWER_RULE for result in self.results.values())
+        if self.yes and not newer and not self.dry_run:
+            lay_aside(self.box, frozenset())
+        came = _Came() if newer else self._take_in()
+        out = self._brake_out()
+        went = self._leave() if out is None else ()
+        self._remember()
+        head = self.history.tree(self.history.head)
+        return Outcome(
+            tuple(self.results.values()),
+            came.paths,
+            went,
+            came.undecided,
+            len(questions(head, head)),
+            tuple(self.history.laid_aside()),
+            self.set_aside,
+            out or came.stopped,
+        )
+
+    def _snapshot(self, why: str = _WHY, answer: str | None = None) -> None:
+        data = {"answers": [answer]} if answer else {}
+        self.history.snapshot(why, data, self.as_is, even_if_same=answer is not None)
+        self.set_aside = self.history.torn
+
+    def _gather(self, place: str) -> None:
+        meeting_place = FolderPlace(place, self.box.box_id)
+        try:
+            if not Path(place).is_dir() or (not meeting_place.there() and place != self.typed):
+                self.results[place] = PlaceOutcome(place, NOT_THERE)
+                return
+            others = [] if meeting_place.there() else box_ids(place)
+            if others and not self._joined(place, others):
+                return
+            self._read(place, FolderPlace(place, self.box.box_id))
+        except PlaceError as error:
+            self.results[place] = PlaceOutcome(place, REFUSED, (), str(error))
+            self.say(str(error))
+
+    def _joined(self, place: str, others: Sequence[str]) -> bool:
+        """Whether the other box found here may be met, now or from now on."""
+        from recipebox.sync.boxes import boxes_in
+
+        if self.join and len(others) == 1 and not self.dry_run:
+            self.history.box = join_box(self.box, others[0])
+            self.places = {}
+            return True
+        found = ", ".join(f"{there.box_id[:4]} with {there.said}" for there in boxes_in(place))
+        ours = sum(could_be_card(path) for path in self.history.files(self.history.head))
+        why = f"here lies another box: {found}; yours is {self.box.box_id[:4]} with {ours} cards"
+        self.results[place] = PlaceOutcome(place, OTHER_BOX, (), why)
+        self.say(f"{place}: {why}; to put them together add --join")
+        return False
+
+    def _read(self, place: str, meeting_place: FolderPlace) -> None:
+        memory = self.places.setdefault(place, PlaceMemory())
+        found = gather(self.history, meeting_place, memory, self.progress)
+        if found.strange and not self.dry_run:
+            self.history.box = become_another(self.history, self.box)
+            for other in self.places.values():
+                other.own, other.number = {}, 0
+            self.say("another computer uses this laptop's mark, as a copied disk does: this one has a new mark now")
+            found = gather(self.history, meeting_place, memory, self.progress)
+        self.gathered[place] = found
+        self.results[place] = PlaceOutcome(place, found.state, tuple(found.waits_for), found.why)
+
+    def _view(self) -> str | None:
+        """What all known edits come to, save those laid aside."""
+        aside = laid_aside(self.box)
+        heads = self.history.heads()
+        if aside:
+            kept = self.history.graph.without(heads, aside)
+            heads = frozenset(c for c in kept if not self.history.commit(c).message.facts.get("view"))
+        return self.history.views.view(heads) if heads else None
+
+    def _take_in(self) -> _Came:
+        for _ in range(_TRIES):
+            came = self._try_to_take_in()
+            if came is not None:
+                return came
+            self._snapshot()
+        raise ChangedUnderneathError("cards are being changed all the time", str(self.box.root), "try again later")
+
+    def _try_to_take_in(self) -> _Came | None:
+        view, head = self._view(), self.history.head
+        if view is None or view == head:
+            return _Came()
+        before, after = self.history.tree(head), self.history.tree(view)
+        moved = self.history.views.moves([head] if head else [], [view], self.history.files(view))
+        gone = [path for path in before if path not in after and path not in moved]
+        stopped = big_removal(before, gone, lambda path: before[path].read())
+        if stopped and not self.yes:
+            return _Came(stopped=stopped)
+        if stopped and not self.dry_run:
+            self._snapshot(f"Let a sync take away {stopped.why}", f"take away {stopped.why}")
+            head, view = self.history.head, self._view()
+            assert view is not None  # noqa: S101
+        changed = [path for path in before.keys() | after.keys() if _id(before, path) != _id(after, path)]
+        new = questions(after, changed) - questions(before, changed)
+        undecided = tuple(sorted((path, about) for path, about, _ in new))
+        if self.dry_run:
+            return _Came(tuple(sorted(changed)), undecided)
+        came = self.history.graph.ancestors([view]) - self.history.graph.ancestors([head] if head else [])
+        try:
+            paths = self.history.put(view)
+        except ChangedUnderneathError:
+            return None
+        if came - {view} or not self.history.commit(view).message.facts.get("view"):
+            note_sync(self.history, head, view, sorted(came))
+        return _Came(tuple(paths), undecided)
+
+    def _brake_out(self) -> Stopped | None:
+        """Whether what goes out would take too much away from the others."""
+        own, sent = self.history.own, self.history.sent
+        graph = self.history.graph
+        unsent = graph.ancestors([own] if own else []) - graph.ancestors([sent] if sent else [])
+        mine = [c for c in graph.oldest_first(unsent) if self._is_mine(c)]
+        brought: set[str] = set()
+        gone: set[str] = set()
+        before: set[str] = set()
+        first: str | None = None
+        for commit_id in mine:
+            commit = self.history.commit(commit_id)
+            parent = commit.parents[0] if commit.parents else None
+            if parent is None:
+                brought.update(self.history.files(commit_id))
+                continue
+            first = first or parent
+            if any("answers" == key for key in commit.message.facts) and self._let_through(commit_id):
+                gone.clear()
+            moved = commit.message.moves
+            for path, (was, now) in self.history.store.changes(
+                self.history.commit(parent).tree, commit.tree
+            ).items():
+                if was and not now and path not in moved and path not in brought:
+                    gone.add(path)
+                elif now and not was:
+                    brought.add(path)
+                    gone.discard(path)
+        if not gone or first is None:
+            return None
+        before.update(path for path in self.history.files(first) if path not in brought)
+        texts = self.history.tree(first)
+        stopped = big_removal(before, gone, lambda path: texts[path].read())
+        if stopped and self.yes and not self.dry_run:
+            self._snapshot(f"Let a sync send out the removal of {stopped.why}", f"send the removal of {stopped.why}")
+            return None
+        return None if self.yes else stopped
+
+    def _let_through(self, commit_id: str) -> bool:
+        answers = self.history.commit(commit_id).message.facts.get("answers")
+        return isinstance(answers, list) and any(str(answer).startswith("send") for answer in answers)
+
+    def _is_mine(self, commit_id: str) -> bool:
+        return self.history.commit(commit_id).message.laptop_id == self.box.laptop_id
+
+    def _leave(self) -> tuple[str, ...]:
+        went: set[str] = set()
+        left = False
+        for place, found in self.gathered.items():
+            try:
+                went.update(leave(self.history, FolderPlace(place, self.box.box_id), self.places[place], found, self._remember, self.dry_run))
+                left = True
+            except PlaceError as error:
+                self.say(str(error))
+                self.results[place] = replace(self.results[place], state=REFUSED, why=str(error))
+        if left and not self.dry_run and self.history.own:
+            self.history.note_sent()
+        return tuple(sorted(went))
+
+    def _remember(self) -> None:
+        if not self.dry_run and self.places:
+            remember(self.box, self.places)
+
+
+def _id(files: "dict[str, object]", path: str) -> str | None:
+    found = files.get(path)
+    return None if found is None else found.id  # type: ignore[attr-defined]
+
+
+__all__ = ["BoxError", "checked_place", "last_met", "meet"]
