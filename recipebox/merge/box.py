@@ -56,10 +56,10 @@ def _name(item: Item) -> tuple[str, list[str]]:
     """The file's name after the merge, and all names it was moved to, if several."""
     if item.origin is None:
         return item.key, []
-    moved = sorted({place for place in item.places if place not in (None, item.origin)}, key=lambda p: p.encode())  # type: ignore[union-attr]
+    moved = sorted({place for place in item.places if place is not None} - {item.origin}, key=str.encode)
     if not moved:
         return item.origin, []
-    return str(moved[0]), [str(place) for place in moved] if len(moved) > 1 else []
+    return moved[0], moved if len(moved) > 1 else []
 
 
 def _all_moves(items: Sequence[Item], names: dict[int, tuple[str, list[str]]]) -> dict[str, str]:

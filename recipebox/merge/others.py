@@ -59,12 +59,12 @@ def merge_lines(base: bytes | None, sides: Sequence[bytes], key: Callable[[str],
     lines: list[Line] = []
     there = set()
     for line in text.lines:
-        known = key(line.words)
-        if known is None:
+        meant = key(line.words)
+        if meant is None:
             lines.append(line)
-        elif known in kept and known not in there:
-            lines.append(Line(kept[known], line.end))
-            there.add(known)
+        elif meant in kept and meant not in there:
+            lines.append(Line(kept[meant], line.end))
+            there.add(meant)
     new = sorted(
         (kept[known] for known in kept.keys() - there), key=lambda words: words.encode("utf-8", "surrogatepass")
     )
@@ -76,7 +76,7 @@ def merge_lines(base: bytes | None, sides: Sequence[bytes], key: Callable[[str],
 def _by_key(data: bytes, key: Callable[[str], str | None]) -> dict[str, str]:
     found: dict[str, str] = {}
     for line in decode(data).lines:
-        known = key(line.words)
-        if known is not None:
-            found.setdefault(known, line.words)
+        meant = key(line.words)
+        if meant is not None:
+            found.setdefault(meant, line.words)
     return found

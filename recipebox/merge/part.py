@@ -43,12 +43,11 @@ def merged_part(base: Sheet | None, start: Keyed, sides: Sequence[tuple[Sheet, K
     joined = [_with_entries(sheet, keys, aliases) for sheet, keys in sides]
     part = Part(base, start, [(sheet, keys) for (sheet, _), (keys, _) in zip(sides, joined, strict=True)])
     asked: list[Asked] = [found for _, found in joined]
-    if batch is not None:
-        asked.append({("entry", BATCH): batch})
+    rescaling: Key = ("entry", BATCH)
     every = {key for keys, found in [(start, before), *joined] for key in (*keys, *found)}
-    every |= {key for found in asked for key in found}
-    for key in sorted(every, key=repr):
-        _merge_key(part, key, before.get(key), [found.get(key) for found in asked])
+    for key in sorted({*every, *([rescaling] if batch else [])}, key=repr):
+        raised = [batch] if batch is not None and key == rescaling else []
+        _merge_key(part, key, before.get(key), [*(found.get(key) for found in asked), *raised])
     return part
 
 

@@ -9,7 +9,17 @@ from recipebox.cards.text import Text, decode, encode
 from recipebox.cards.writer import Change, Insert, Remove, Replace, apply_changes, put_section
 from recipebox.merge.algebra import LEAVE_OUT, in_byte_order
 from recipebox.merge.batch import rescaled
-from recipebox.merge.entries import BATCH, FILE_NAME, THIS_CARD, WITHOUT_BODY, as_element, body_of, in_order, role_of
+from recipebox.merge.entries import (
+    BATCH,
+    FILE_NAME,
+    THIS_CARD,
+    WITHOUT_BODY,
+    as_element,
+    body_of,
+    in_order,
+    is_settled,
+    role_of,
+)
 from recipebox.merge.errors import SettleError
 from recipebox.merge.layout import in_line
 from recipebox.merge.sheet import Element, Sheet, meaning, plain, read_sheets
@@ -65,10 +75,12 @@ def _chosen(entry: Entry, take: int | str) -> int:
             raise SettleError(f"{entry.about}: there are {len(entry.wordings)} wordings")
         return take
     role = role_of(entry)
-    for equal in (lambda w: plain(w.text) == plain(take), lambda w: _meant(role, w.text) == _meant(role, take)):
-        for at, wording in enumerate(entry.wordings):
-            if equal(wording):
-                return at
+    said = [plain(wording.text) for wording in entry.wordings]
+    if plain(take) in said:
+        return said.index(plain(take))
+    meant = [_meant(role, wording.text) for wording in entry.wordings]
+    if _meant(role, take) in meant:
+        return meant.index(_meant(role, take))
     raise SettleError(f"{entry.about}: no wording is {take!r}")
 
 
@@ -91,8 +103,6 @@ def _written(data: bytes, path: str, at: int, entry: Entry, chosen: int | None) 
 
 
 def _put(text: Text, sheet: Sheet, path: str, entries: list[Entry], at: int = 0) -> Text:
-    from recipebox.merge.entries import is_settled
-
     card = sheet.card
     for section, settled in (("undecided", False), ("settled", True)):
         here = in_order([entry for entry in entries if is_settled(entry) is settled])

@@ -50,7 +50,7 @@ def _changes(sheet: Sheet, keys: Keyed, part: Part) -> list[Change]:
     added = _additions(sheet, keys, part, texts)
     changes: list[Change] = [Insert(after, tuple(lines)) for after, lines in added.items()]
     gone: set[int] = set()
-    for key, element in reversed(keys.items()):
+    for key, element in reversed(list(keys.items())):
         words = texts.get(key)
         if words is None:
             gone |= _removed(sheet, element, gone, added)
@@ -199,12 +199,14 @@ def _check(result: bytes, parts: Sequence[Part], path: str) -> None:
         raise UnmergeableError(path, "the merged text would hold another number of recipes")
     for sheet, part in zip(sheets, parts, strict=True):
         roles = {key: part.role(key) for key in part.outcomes}
-        wanted = Counter(
+        wanted: Counter[tuple[Role | None, str]] = Counter(
             (roles[key], plain(outcome.text))
             for key, outcome in part.outcomes.items()
             if outcome.text is not None and roles[key] is not None and roles[key] not in _HEADINGS
         )
-        have = Counter((e.role, plain(e.text)) for e in sheet.elements if e.role not in _HEADINGS)
+        have: Counter[tuple[Role | None, str]] = Counter(
+            (e.role, plain(e.text)) for e in sheet.elements if e.role not in _HEADINGS
+        )
         if wanted != have:
             odd = next(iter((wanted - have) or (have - wanted)))
             raise UnmergeableError(path, f"the merged text would read differently at {odd[1]!r}")
