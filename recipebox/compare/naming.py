@@ -1,91 +1,83 @@
 """Whether a step speaks of an ingredient."""
 
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from recipebox.cards.model import Ingredient
 from recipebox.cards.things import part_in_dish, thing
 from recipebox.compare.words import stems
 
-# Words with which a step speaks of several ingredients at once, by their part: common practice, no source.
+Words = tuple[str, ...]
+
+# All word lists below: common practice, no source.
+# With what words a step speaks of several ingredients at once: words in the part they play or in their name.
 _COLLECTIVE = {
-    "cheese": ("cheese",),
-    "spice": ("spice", "herb", "seasoning"),
-    "seasoning": ("spice", "herb", "seasoning", "salt", "pepper"),
-    "herb": ("herb",),
-    "vegetable": ("vegetable", "onion family", "root", "squash", "greens", "mushroom"),
-    "veggie": ("vegetable", "onion family", "root", "squash", "greens", "mushroom"),
-    "meat": ("meat", "poultry", "sausage"),
-    "fish": ("fish",),
-    "pasta": ("pasta", "noodle"),
-    "noodle": ("pasta", "noodle"),
-    "soup": ("soup",),
-    "sauce": ("sauce",),
-    "fruit": ("fruit", "berry"),
-    "berry": ("berry",),
-    "nut": ("nut",),
-    "bean": ("bean", "pulse"),
-    "fat": ("fat", "butter", "oil"),
-    "shortening": ("fat",),
-    "liquid": ("liquid", "milk", "water", "stock", "juice"),
-    "crumb": ("crumb",),
+    "cheeses": "cheese",
+    "spices": "spice herb seasoning",
+    "seasonings": "spice herb seasoning salt pepper",
+    "herbs": "herb",
+    "vegetables": "vegetable onion root squash green mushroom",
+    "veggies": "vegetable onion root squash green mushroom",
+    "meat": "meat poultry sausage beef pork lamb chicken turkey",
+    "meats": "meat poultry sausage beef pork lamb chicken turkey",
+    "fish": "fish cod salmon haddock",
+    "pasta": "pasta noodle spaghetti macaroni penne ziti",
+    "noodles": "pasta noodle spaghetti macaroni penne",
+    "soup": "soup",
+    "fruit": "fruit berry",
+    "berries": "berry",
+    "nuts": "nut almond walnut pecan",
+    "beans": "bean pulse",
+    "liquid": "liquid milk water stock broth juice",
+    "crumbs": "crumb",
+    "onions": "onion",
 }
-_DRY = (
-    "flour",
-    "sugar",
-    "leavening",
-    "baking powder",
-    "baking soda",
-    "salt",
-    "spice",
-    "cocoa",
-    "starch",
-    "oat",
-    "grain",
-    "cornmeal",
-    "yeast",
-    "cinnamon",
-    "nutmeg",
-)
-_WET = (
-    "milk",
-    "cream",
-    "egg",
-    "oil",
-    "butter",
-    "water",
-    "liquid",
-    "juice",
-    "vanilla",
-    "yogurt",
-    "honey",
-    "syrup",
-    "fat",
-    "extract",
-    "molasses",
-)
+_MIXTURES = {
+    "dry": "flour sugar leavening baking salt spice cocoa starch oat grain cornmeal yeast cinnamon nutmeg soda",
+    "wet": "milk cream egg oil butter water liquid juice vanilla yogurt honey syrup fat molasses",
+    "liquid": "milk cream water liquid juice stock broth vinegar oil",
+}
 _ALL = (
-    "all ingredient",
+    "all ingredients",
+    "all the ingredients",
+    "all of the ingredients",
+    "all other ingredients",
     "everything",
-    "all of the ingredient",
-    "all the ingredient",
-    "remain ingredient",
-    "other ingredient",
-    "rest of the ingredient",
-    "rest of ingredient",
+    "remaining ingredients",
+    "other ingredients",
+    "rest of the ingredients",
     "the rest",
-    "ingredient together",
-    "combin ingredient",
-    "mix ingredient",
+    "ingredients together",
+    "combine ingredients",
+    "mix ingredients",
 )
-# Heads too general to stand for the thing by themselves when the step puts another word before them.
-_OTHERS = {
-    "butter": ("peanut", "almond", "apple", "nut", "cocoa"),
-    "milk": ("coconut", "almond", "condens", "evaporat", "soy", "butter"),
-    "cream": ("sour", "ice", "whip"),
-    "sugar": (),
-    "oil": (),
+_EXCEPT = ("except", "but", "without")
+# A word before the name that makes it another thing.
+_ANOTHER = {
+    "butter": "peanut almond apple nut cocoa cookie",
+    "milk": "coconut almond condensed evaporated soy oat rice",
+    "cream": "sour ice whipping coconut",
+    "sauce": "soy worcestershire hot fish",
+    "pepper": "bell red green chili cayenne",
+    "soda": "club",
+    "bread": "corn",
+    "potato": "sweet",
+    "onion": "green spring",
+    "water": "rose",
 }
-_VERBS = {"cream": ("together", "butter", "sugar", "until", "the")}
+# A word after the name that makes it another thing, or the name a verb.
+_FOLLOWED = {
+    "cream": "cheese together butter sugar until soup the of",
+    "egg": "noodle",
+    "butter": "the a bean",
+    "flour": "the a tortilla",
+    "tomato": "paste sauce soup puree",
+    "chicken": "stock broth soup",
+    "salt": "pork",
+}
+# Last words that say too little by themselves: one of the words before them has to be there.
+_GENERAL = "powder soda mix seed leaf extract water juice paste bean stick cube granule flake"
+_QUALITIES = "of and baking fresh ground dry dried large small the whole"
 
 
 def step_names(step: str, ingredient: Ingredient) -> bool:
@@ -94,81 +86,89 @@ def step_names(step: str, ingredient: Ingredient) -> bool:
     A matter of words only: "the flour mixture" speaks of the flour, "the topping" of all that stands under Topping,
     "cheeses" of any cheese, "all ingredients" of each. A guess where cooks leave the noun out.
     """
-    words = _stems(step)
-    text = " " + " ".join(words) + " "
-    if ingredient.group and _names_group(words, ingredient.group):
-        return True
+    said, left_out = _said(step)
     names = ingredient.items or (ingredient.item or ingredient.text,)
-    if any(_names(words, text, name) for name in names):
+    if any(_named(said, name) for name in names):
         return True
-    return _all_but(text, names) or any(_with_others(words, text, name) for name in names)
+    if any(_named(left_out, name) for name in names):
+        return False
+    if ingredient.group and _all_in(_group_words(ingredient.group), said):
+        return True
+    return _has_any(said, _ALL_STEMS) or any(_with_others(said, name) for name in names)
 
 
 @lru_cache(maxsize=4096)
-def _stems(text: str) -> tuple[str, ...]:
-    return stems(text)
+def _said(step: str) -> tuple[Words, Words]:
+    """The stems of a step, and of what stands behind "all ... except"."""
+    words = stems(step)
+    for word in _EXCEPT:
+        if word in words:
+            at = words.index(word)
+            if _has_any(words[:at], _ALL_STEMS):
+                return words[:at], words[at + 1 :]
+    return words, ()
 
 
-def _names(words: tuple[str, ...], text: str, name: str) -> bool:
-    for form in (name, thing(name)):
-        wanted = _stems(form.split(",")[0].split("(")[0])
-        if wanted and f" {' '.join(wanted)} " in text:
+def _named(words: Words, name: str) -> bool:
+    for wanted in _forms(name):
+        if any(_stands_for_itself(words, at, wanted) for at in _places(words, wanted)):
             return True
-        if len(wanted) > 1 and set(wanted) <= set(words):
+        if len(wanted) > 1 and _all_in(wanted, words):
             return True
-    wanted = _stems(thing(name))
-    return bool(wanted) and _names_head(words, wanted)
+    wanted = _forms(name)[-1]
+    head = wanted[-1:]
+    if head and head[0] in _GENERAL_STEMS:
+        return any(word in words for word in wanted[:-1] if word not in _QUALITY_STEMS)
+    return any(_stands_for_itself(words, at, head, wanted[:-1]) for at in _places(words, head))
 
 
-def _names_head(words: tuple[str, ...], wanted: tuple[str, ...]) -> bool:
-    """The last word of the name stands in the step, and no other word before it that makes it another thing."""
+@lru_cache(maxsize=8192)
+def _forms(name: str) -> tuple[Words, ...]:
+    """The stems of a name as written and of its common name."""
+    forms = (stems(name.split(",")[0].split("(")[0]), stems(thing(name)))
+    return tuple(form for form in forms if form) or ((),)
+
+
+def _places(words: Words, wanted: Words) -> list[int]:
+    size = len(wanted)
+    return [at for at in range(len(words) - size + 1) if size and words[at : at + size] == wanted]
+
+
+def _stands_for_itself(words: Words, at: int, wanted: Words, own: Sequence[str] = ()) -> bool:
+    """The words at this place mean the thing and not part of another thing's name, or a verb."""
+    before = words[at - 1] if at else ""
+    after = words[at + len(wanted)] if at + len(wanted) < len(words) else ""
     head = wanted[-1]
-    if head in ("powder", "soda", "soup", "mix", "sauc", "seed", "leaf", "extract", "water", "juic", "past", "crumb"):
-        telling = [word for word in wanted[:-1] if word not in ("of", "and", "bak", "fresh", "ground", "dry")]
-        return (
-            any(word in words for word in telling)
-            if head not in ("soup", "sauc", "crumb", "past")
-            else (head in words or any(word in words for word in telling))
-        )
-    for at, word in enumerate(words):
-        if word != head:
-            continue
-        before = words[at - 1] if at else ""
-        after = words[at + 1] if at + 1 < len(words) else ""
-        if before in _OTHERS.get(head, ()) and before not in wanted:
-            continue
-        if after in _VERBS.get(head, ()):
-            continue
-        if (head == "egg" and "yolk" in (after,)) or (head == "pepper" and before in ("bell", "red", "green")):
-            continue
+    other = len(wanted) == 1 and before in _ANOTHER_STEMS.get(head, ()) and before not in own
+    return not other and after not in _FOLLOWED_STEMS.get(head, ())
+
+
+def _with_others(words: Words, name: str) -> bool:
+    kinds = {*stems(part_in_dish(name) or ""), *stems(thing(name))}
+    if any(word in words and kinds & parts for word, parts in _COLLECTIVE_STEMS.items()):
         return True
+    for at, word in enumerate(words[:-1]):
+        if word in _MIXTURE_STEMS and words[at + 1] in ("ingredient", "mixtur", "mix") and kinds & _MIXTURE_STEMS[word]:
+            return True
     return False
 
 
-def _names_group(words: tuple[str, ...], group: str) -> bool:
-    wanted = [word for word in _stems(group) if word not in ("for", "the", "and", "a", "to")]
+def _group_words(group: str) -> Words:
+    return tuple(word for word in stems(group) if word not in ("for", "the", "and", "a", "to", "of"))
+
+
+def _all_in(wanted: Words, words: Words) -> bool:
     return bool(wanted) and all(word in words for word in wanted)
 
 
-def _all_but(text: str, names: tuple[str, ...]) -> bool:
-    for phrase in _ALL:
-        at = text.find(f" {phrase} ")
-        if at >= 0:
-            rest = text[at + len(phrase) + 1 :]
-            cut = max(rest.find(" except "), rest.find(" but "))
-            left_out = rest[cut:] if cut >= 0 else ""
-            return not any(_names(tuple(left_out.split()), left_out + " ", name) for name in names)
-    return False
+def _has_any(words: Words, phrases: Iterable[Words]) -> bool:
+    return any(_places(words, phrase) for phrase in phrases)
 
 
-def _with_others(words: tuple[str, ...], text: str, name: str) -> bool:
-    part = part_in_dish(name) or ""
-    common = thing(name)
-    for word, parts in _COLLECTIVE.items():
-        if stems(word)[0] in words and any(one in part for one in parts):
-            return True
-    if " dry ingredient " in text or " dry mix" in text or (" flour mix" in text and "flour" in common):
-        return any(one in part or one in common for one in _DRY)
-    if " wet ingredient " in text or " liquid ingredient " in text or " wet mix" in text:
-        return any(one in part or one in common for one in _WET)
-    return False
+_ALL_STEMS = tuple(stems(phrase) for phrase in _ALL)
+_GENERAL_STEMS = frozenset(stems(_GENERAL))
+_QUALITY_STEMS = frozenset(stems(_QUALITIES))
+_ANOTHER_STEMS = {head: frozenset(stems(words)) for head, words in _ANOTHER.items()}
+_FOLLOWED_STEMS = {head: frozenset(stems(words)) for head, words in _FOLLOWED.items()}
+_MIXTURE_STEMS = {word: frozenset(stems(kinds)) for word, kinds in _MIXTURES.items()}
+_COLLECTIVE_STEMS = {stems(word)[0]: frozenset(stems(kinds)) for word, kinds in _COLLECTIVE.items()}

@@ -5,10 +5,12 @@ from dataclasses import dataclass
 from math import sqrt
 
 from recipebox.cards.model import Card
+from recipebox.compare.words import content_words
 from recipebox.dishes.features import Features, features
 
-CUT = 0.50  # with ingredients on both sides
-CUT_METHOD = 0.22  # where a card has steps alone
+CUT = 0.54  # with ingredients on both sides
+CUT_METHOD = 0.12  # with steps alone on both sides
+CUT_MIXED = 0.42  # with steps alone on one side
 _TITLE = 0.25  # share of the title beside the ingredients
 _METHOD = 0.10  # share of the method beside both
 _STANDS_IN = 0.5  # what two things that play the same part are worth
@@ -53,19 +55,18 @@ def likeness(a: Features, b: Features) -> Likeness:
 
     With ingredients on both sides: twice what they share over what they have, each thing counted by how telling it
     is, things that play the same part for half, less where amounts are out of proportion; titles and methods beside.
-    Otherwise the cosine of the methods' telling words, the ingredients standing in for a method that is missing.
+    With steps alone: the cosine of their telling words. With steps alone on one side: that, and how much of the
+    other's ingredients the steps speak of.
     """
     if a.things and b.things:
         score = _foods(a, b)
-        if a.title_words and b.title_words:
-            score += _TITLE * (_titles(a, b) - score)
         if a.words and b.words:
             score += _METHOD * (cosine(a.words, b.words) - score)
-        return Likeness(score, CUT, a, b)
-    score = cosine(_told(a), _told(b))
-    if a.title_words and b.title_words:
-        score += _TITLE * (_titles(a, b) - score)
-    return Likeness(score, CUT_METHOD, a, b)
+        return Likeness(_with_titles(score, a, b), CUT, a, b)
+    if a.things or b.things:
+        spoken = _spoken_of(a.things, b.words) if a.things else _spoken_of(b.things, a.words)
+        return Likeness(_with_titles((spoken + cosine(a.words, b.words)) / 2, a, b), CUT_MIXED, a, b)
+    return Likeness(_with_titles(cosine(a.words, b.words), a, b), CUT_METHOD, a, b)
 
 
 def cosine(a: Mapping[str, int], b: Mapping[str, int]) -> float:
@@ -116,14 +117,19 @@ def _by_part(known: Features, shared: set[str]) -> dict[str, int]:
     return left
 
 
+def _with_titles(score: float, a: Features, b: Features) -> float:
+    if not a.title_words or not b.title_words:
+        return score
+    return score + _TITLE * (_titles(a, b) - score)
+
+
 def _titles(a: Features, b: Features) -> float:
     one, other = a.title_words, b.title_words
     both = sum(one[word] for word in one.keys() & other.keys())
     return 2 * both / (sum(one.values()) + sum(other.values()) or 1)
 
 
-def _told(known: Features) -> Mapping[str, int]:
-    """The words that tell the dish: the method's, else those of the ingredients."""
-    if known.words:
-        return known.words
-    return {word: weight for name, weight in known.things.items() for word in name.split()}
+def _spoken_of(things: Mapping[str, int], words: Mapping[str, int]) -> float:
+    """The share of a card's ingredients, by how telling they are, that a method speaks of."""
+    spoken = sum(weight for name, weight in things.items() if any(word in words for word in content_words(name)))
+    return spoken / (sum(things.values()) or 1)

@@ -8,6 +8,7 @@ from recipebox.compare.words import stems
 from recipebox.tables.load import rows
 
 UNKNOWN = 1000  # an unknown word is telling
+UNKNOWN_IN_METHOD = 500  # less so in a method, where most words are not about food
 
 
 def telling(name: str) -> float:
@@ -27,7 +28,7 @@ def telling_thing(name: str) -> int:
 
 def telling_word(word: str) -> int:
     """How telling the stem of a word in a method is, in thousandths."""
-    return _table("method").get(word, UNKNOWN)
+    return _table("method").get(word, UNKNOWN_IN_METHOD)
 
 
 def telling_title(word: str) -> int:

@@ -1,0 +1,72 @@
+"""What differs in method, wording aside."""
+
+from collections.abc import Callable
+
+import pytest
+
+from recipebox.cards.model import Card
+from recipebox.compare import Kind, compare
+
+MakeCard = Callable[..., Card]
+LINES = ("1 onion", "2 tbsp butter", "2 cups milk", "1 lb cod", "1 cup cheddar cheese")
+STEPS = (
+    "Heat the oven to 350 F.",
+    "Fry the onion in the butter for 5 minutes.",
+    "Pour in the milk and simmer until thick.",
+    "Put the cod in the dish and pour the sauce over it.",
+    "Sprinkle with the cheese and bake for 30 minutes.",
+)
+
+
+def steps_of(make_card: MakeCard, other: list[str]) -> list[tuple[Kind, tuple[str, ...], tuple[str, ...]]]:
+    """Kind, added and removed of each row of STEPS against another method."""
+    found = compare([make_card("a.txt", LINES, STEPS), make_card("b.txt", LINES, other)])
+    return [(row.kind, row.added, row.removed) for row in found.steps]
+
+
+@pytest.mark.parametrize(
+    ("place", "words"),
+    [
+        (0, "Preheat oven to 350 degrees F."),
+        (0, "Set the oven to 180 °C."),
+        (1, "In the butter, fry the onion 5 min."),
+        (2, "Add milk, simmer it till it thickens."),
+        (4, "Cheese on top, then bake half an hour, about 30 to 35 minutes."),
+    ],
+)
+def test_other_words_are_no_difference(make_card: MakeCard, place: int, words: str) -> None:
+    """A step said otherwise is the same step."""
+    other = list(STEPS)
+    other[place] = words
+    assert {kind for kind, _, _ in steps_of(make_card, other)} == {Kind.SAME}
+
+
+@pytest.mark.parametrize(
+    ("place", "words", "added", "removed"),
+    [
+        (0, "Heat the oven to 400 F.", ("400 F",), ("350 F",)),
+        (1, "Fry the onion in the butter for 15 minutes.", ("15 minutes",), ("5 minutes",)),
+        (2, "Pour in the milk and boil until thick.", ("boil",), ("simmer",)),
+    ],
+)
+def test_planted_changes_are_named(
+    make_card: MakeCard, place: int, words: str, added: tuple[str, ...], removed: tuple[str, ...]
+) -> None:
+    """A changed heat, time or way of cooking is found, said, and is the only one."""
+    other = list(STEPS)
+    other[place] = words
+    found = steps_of(make_card, other)
+    assert found.pop(place) == (Kind.CHANGED, added, removed)
+    assert {kind for kind, _, _ in found} == {Kind.SAME}
+
+
+def test_a_left_out_step_is_only(make_card: MakeCard) -> None:
+    """A step that one card lacks stands alone; the others are the same."""
+    found = steps_of(make_card, [*STEPS[:2], *STEPS[3:]])
+    assert [kind for kind, _, _ in found] == [Kind.SAME, Kind.SAME, Kind.ONLY, Kind.SAME, Kind.SAME]
+
+
+def test_a_step_in_another_place_is_moved(make_card: MakeCard) -> None:
+    """Heating the oven last is the same step, moved."""
+    kinds = [kind for kind, _, _ in steps_of(make_card, [*STEPS[1:4], STEPS[0], STEPS[4]])]
+    assert kinds == [Kind.MOVED, Kind.SAME, Kind.SAME, Kind.SAME, Kind.SAME]
