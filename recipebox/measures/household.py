@@ -21,9 +21,9 @@ _CUT = frozenset(
 _HARMLESS = _CUT | frozenset(
     re.findall(
         r"\S+",
-        """a of and the or fresh freshly finely coarsely roughly lightly firmly loosely tightly large medium small
+        """a of and the or freshly finely coarsely roughly lightly firmly loosely tightly large medium small
         extra jumbo ripe good quality organic free range sharp mild mature strong peeled seeded cored trimmed washed
-        pitted stemmed thawed cold warm hot chilled room temperature virgin pure level heaping heaped rounded scant
+        pitted stemmed thawed cold warm chilled room temperature virgin pure level heaping heaped rounded scant
         about more plus boneless skinless creamy lean best size sized firm tender young big whole raw uncooked
         plain regular ordinary natural fine cut up into bite""",
     )
@@ -32,11 +32,13 @@ _HARMLESS = _CUT | frozenset(
 _STATES = frozenset(
     re.findall(
         r"\S+",
-        """dry dried cooked canned frozen drained rinsed undrained baked boiled mashed powdered powder stewed toasted
+        """fresh dry dried cooked canned frozen drained rinsed undrained baked boiled mashed powdered powder stewed toasted
         condensed prepared blanched sweetened unsweetened peel ground degermed blend instant tinned homemade""",
     )
 )
-_NO_OTHER_FOOD = frozenset({"drained", "rinsed", "undrained", "toasted", "blanched", "unsweetened", "prepared"})
+_NO_OTHER_FOOD = frozenset(
+    {"drained", "rinsed", "undrained", "toasted", "blanched", "unsweetened", "prepared", "fresh"}
+)
 _PARTS = frozenset({"crumbs", "chips"})
 _TAKEN_AS_SAID = frozenset({"dry", "plain", "raw", "whole", "unsweetened", "fresh", "granulated"})
 _SAME_CUT = {
@@ -96,13 +98,14 @@ def food(item: str, preparation: str | None = None, unit_name: str | None = None
     """
     plain = item.lower()
     named = dict.fromkeys((plain, thing(item), _LEANER.sub(" ", plain)))
-    states = (_words(plain) | _words(preparation or "")) & _STATES
+    said = _words(plain) | _words(preparation or "")
+    states = said & _STATES
     # A can of beans is canned, a can of soup is condensed soup: common practice, no source.
     tried = [states | {"canned"}, states | {"condensed"}, states] if unit_name == "can" else [states]
     for more in tried:
         for name in named:
             words = _words(name)
-            found = _best(words, more) or _best(words - _PARTS, more, words & _PARTS)
+            found = _best(words, more, said) or _best(words - _PARTS, more, said, words & _PARTS)
             if found is not None:
                 return found
     return None
@@ -149,7 +152,7 @@ def _is_several(row: HouseholdRow) -> bool:
 
 def _misfit(row: HouseholdRow, words: frozenset[str]) -> int:
     """How badly a row's note fits the words of a card; 0 is best."""
-    cuts = row.words & (_CUT | _PARTS)
+    cuts = row.words & (_CUT | _PARTS | _STATES - _NO_OTHER_FOOD)
     if not cuts:
         return 1 if words & (_CUT | _PARTS) else 0
     if cuts & words:
@@ -178,33 +181,50 @@ def _one(word: str) -> str:
     return word[:-1] if word.endswith("s") else word
 
 
-def _best(words: frozenset[str], states: frozenset[str], parts: frozenset[str] = frozenset()) -> Food | None:
-    """The food told by these words whose states are the card's; `parts` must stand in one of its notes."""
+def _best(
+    words: frozenset[str], states: frozenset[str], said: frozenset[str], parts: frozenset[str] = frozenset()
+) -> Food | None:
+    """The food told by these words whose states are the card's; `parts` must stand in one of its notes.
+
+    None where the card leaves open which of two very different foods it means: dry or canned beans, fresh or dried
+    herbs (those that are cut are fresh).
+    """
     core = words - _HARMLESS - _STATES or words - _HARMLESS
     fitting = []
-    for name_words, extra, at, found in _index().get(core, ()):
+    others = _index().get(core, ())
+    for name_words, at, found in others:
         foods_states = name_words & _STATES
         noted = frozenset(word for row in found.rows for word in row.words)
         missing = states - foods_states - _NO_OTHER_FOOD - noted
         if "ground" in missing and any(row.measure == "teaspoon" for row in found.rows):
             missing -= {"ground"}  # a spice is ground unless its row says otherwise
-        unsaid = foods_states - states - _TAKEN_AS_SAID
-        if not missing and not unsaid and parts <= noted:
-            loose = len(extra - words) + len(words - name_words - _STATES)
-            fitting.append((len(foods_states ^ states), loose, at, found))
-    return min(fitting, key=lambda one: one[:3])[3] if fitting else None
+        unsaid = foods_states - states
+        undrained = "drained" in unsaid or ("drained" in foods_states and "undrained" in states)
+        cut_otherwise = name_words & _CUT - said
+        if missing or unsaid - _TAKEN_AS_SAID or undrained or cut_otherwise or not parts <= noted:
+            continue
+        loose = len(name_words & _HARMLESS - words) + len(words - name_words - _STATES)
+        fitting.append((len(foods_states ^ states), loose, at, found, unsaid))
+    if not fitting:
+        return None
+    best = min(fitting, key=lambda one: one[:3])
+    siblings = frozenset(word for name_words, _, _ in others for word in name_words & _STATES)
+    left_open = ("dry" in best[4] and "canned" in siblings) or (
+        "fresh" in best[4] and "dried" in siblings and not said & _CUT
+    )
+    return None if left_open else best[3]
 
 
 @cache
-def _index() -> dict[frozenset[str], tuple[tuple[frozenset[str], frozenset[str], int, Food], ...]]:
+def _index() -> dict[frozenset[str], tuple[tuple[frozenset[str], int, Food], ...]]:
     """Foods by the words that tell them, cut and state aside."""
-    made: dict[frozenset[str], list[tuple[frozenset[str], frozenset[str], int, Food]]] = {}
+    made: dict[frozenset[str], list[tuple[frozenset[str], int, Food]]] = {}
     for at, (names, found) in enumerate(_foods()):
         for name in names:
             words = _words(name)
             core = words - _HARMLESS - _STATES or words - _HARMLESS
             if core:
-                made.setdefault(core, []).append((words, words & _HARMLESS, at, found))
+                made.setdefault(core, []).append((words, at, found))
     return {core: tuple(some) for core, some in made.items()}
 
 

@@ -79,12 +79,10 @@ def _below_a_cup() -> tuple[Spoonful, ...]:
     made.append(_plain(Fraction(15, 2), Fraction(5, 2), "Tbsp", Fraction(1, 2)))
     for part in _PARTS_OF_A_CUP:
         made.append(_plain(part * CUP, part, "cup", Fraction(0)))
-        for teaspoons in (1, 2, 3, 4, 5, 6, 7, 8, 9):
-            spoons, rest = divmod(teaspoons, 3)
-            if spoons and rest:
-                continue
-            added = f"{spoons} Tbsp" if spoons else f"{rest} tsp"
-            made.append(Spoonful(part * CUP + teaspoons, f"{_cups(part)} + {added}", Fraction(5 if spoons else 6, 5)))
+        made += [_cups_and_spoons(part, spoons) for spoons in (1, 2, 3)]
+        for teaspoons in (1, 2, 4, 5):
+            text = f"{_cups(part)} + {teaspoons} tsp"
+            made.append(Spoonful(part * CUP + teaspoons, text, 1 + Fraction(teaspoons, 5)))
     best: dict[Fraction, Spoonful] = {}
     for one in [*made, Spoonful(CUP, "1 cup", Fraction(0))]:
         if one.size <= CUP and (one.size not in best or one.trouble < best[one.size].trouble):
