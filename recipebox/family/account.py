@@ -1,0 +1,147 @@
+"""Where every ingredient line of every version went: into the recipe, to Swaps, Some add or a variation, or nowhere."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from recipebox.cards.model import Ingredient, SomeAdd, Variation
+from recipebox.family.groups import Groups, variation_name
+from recipebox.family.lineup import LineUp, alike
+from recipebox.family.model import Choices, FoundSwap, NotTaken, Source
+from recipebox.family.swaps import chosen_swaps, how_much, swap_between, swaps_together
+from recipebox.family.taking import Listed, Taken, most_like_base, one_of, written_for
+
+
+@dataclass(frozen=True)
+class Account:
+    """`sources` has, for each listed line, the versions' lines that say the same."""
+
+    sources: tuple[tuple[Source, ...], ...]
+    swaps: tuple[FoundSwap, ...]
+    some_add: tuple[tuple[SomeAdd, tuple[str, ...]], ...]
+    variations: tuple[tuple[Variation, tuple[str, ...]], ...]
+    not_taken: tuple[NotTaken, ...]
+
+
+def account_for(lineup: LineUp, groups: Groups, taken: Taken, choices: Choices) -> Account:
+    """Follow each ingredient line of each version to one place, and gather what goes below the method."""
+    book = _Book(lineup, groups, taken, choices)
+    for called in sorted(lineup.cards):
+        for line in lineup.cards[called].ingredients:
+            book.enter(called, line)
+    return Account(
+        tuple(tuple(found) for found in book.sources),
+        tuple(swaps_together(book.swaps)),
+        tuple(_some_add(lineup, book.added)),
+        tuple(_variations(lineup, groups)),
+        tuple(book.not_taken),
+    )
+
+
+class _Book:
+    def __init__(self, lineup: LineUp, groups: Groups, taken: Taken, choices: Choices) -> None:
+        self.lineup, self.groups, self.taken, self.choices = lineup, groups, taken, choices
+        self.sources: list[list[Source]] = [[] for _ in taken.listed]
+        self.swaps: list[FoundSwap] = []
+        self.added: list[tuple[int, str, Ingredient]] = []
+        self.not_taken: list[NotTaken] = []
+        self.of_row = {at: number for number, one in reversed(list(enumerate(taken.listed))) for at in one.rows}
+        self.swapped = chosen_swaps(lineup, taken, choices)
+
+    def enter(self, called: str, line: Ingredient) -> None:
+        source = Source(called, line.line, line.text)
+        own = next((n for n, one in enumerate(self.taken.listed) if one.called == called and one.line is line), None)
+        if own is not None:
+            self.sources[own].append(source)
+        elif self.groups.apart(called, (line,)) or self._replaced_group(called, line):
+            why = f"{self.lineup.cards[called].name}'s own {self._kind()}, whole"
+            self.not_taken.append(NotTaken(source, "variation", why))
+        elif any(one is line for one in self.groups.with_it.get(called, ())):
+            self.not_taken.append(NotTaken(source, "swap", "it goes with what stands in"))
+        else:
+            self._by_row(called, line, source)
+
+    def _by_row(self, called: str, line: Ingredient, source: Source) -> None:
+        rows = self.lineup.rows_of(called, line)
+        met = [(at, self.of_row[at]) for at in rows if at in self.of_row]
+        for at, number in met:
+            listed = self.taken.listed[number]
+            if not self.lineup.same_amount(self.lineup.rows[at], listed.called, called):
+                continue
+            if any(one.path == called for one in self.sources[number]):
+                self.not_taken.append(NotTaken(source, "version", f'the same, with others, as "{listed.written.text}"'))
+            else:
+                self.sources[number].append(source)
+            return
+        extra = next((number for at in rows for number in self.swapped.get((called, at), ())), None)
+        if extra is not None:
+            self._swap(called, line, source, self.taken.listed[extra], rows[0])
+        elif met:
+            self._otherwise(called, line, source, *met[0])
+        elif line.purpose:
+            self.not_taken.append(NotTaken(source, "version", "not a part of the dish itself"))
+        else:
+            why = next((self.taken.out[at] for at in rows if at in self.taken.out), "few have it")
+            self.added.append((rows[0], called, line))
+            self.not_taken.append(NotTaken(source, "some add", why))
+
+    def _otherwise(self, called: str, line: Ingredient, source: Source, at: int, number: int) -> None:
+        """A line that meets a listed one, but names another thing or amount."""
+        listed = self.taken.listed[number]
+        row = self.lineup.rows[at]
+        if not alike(row.cells[called].thing, row.cells[listed.called].thing):
+            self._swap(called, line, source, listed, at)
+            return
+        much = how_much(listed.written, row.cells[called].ingredient, self.lineup.batch[called])
+        why = f'another amount than "{listed.written.text}"' + (f": {much}" if much else "")
+        self.not_taken.append(NotTaken(source, "version", why))
+
+    def _swap(self, called: str, line: Ingredient, source: Source, listed: Listed, at: int) -> None:
+        cells = self.lineup.rows[at].cells
+        item = one_of(listed.written, cells[listed.called].thing) if listed.called in cells else listed.written
+        instead = one_of(line, cells[called].thing)
+        more = self.groups.with_it.get(called, ()) if at in listed.rows else ()
+        swap = swap_between(self.lineup.cards[called], item, instead, self.lineup.batch[called], more)
+        self.swaps.append(FoundSwap(swap, (called,)))
+        self.not_taken.append(NotTaken(source, "swap", f"in place of {swap.item}"))
+
+    def _replaced_group(self, called: str, line: Ingredient) -> bool:
+        return called == self.lineup.base.called and self.groups.called != called and self.groups.holds(called, line)
+
+    def _kind(self) -> str:
+        return self.groups.kind if self.groups.listed else "batter, dough or custard"
+
+
+def _some_add(lineup: LineUp, added: Sequence[tuple[int, str, Ingredient]]) -> list[tuple[SomeAdd, tuple[str, ...]]]:
+    """One entry a thing, in the words of the version fittest to stand among the base's lines."""
+    entries: list[tuple[int, str, list[tuple[str, Ingredient]]]] = []
+    for at, called, line in added:
+        common = lineup.rows[at].cells[called].thing
+        found = next((e for e in entries if e[0] == at and alike(e[1], common)), None)
+        if found is None:
+            entries.append((at, common, [(called, line)]))
+        else:
+            found[2].append((called, line))
+    result = []
+    for _, _, having in sorted(entries, key=lambda entry: entry[0]):
+        called, line = min(having, key=lambda pair: most_like_base(lineup, pair[0]))
+        paths = tuple(dict.fromkeys(sorted(path for path, _ in having)))
+        who = tuple(sorted(dict.fromkeys(lineup.cards[path].name for path in paths)))
+        result.append((SomeAdd(written_for(lineup, called, line, None), who), paths))
+    return result
+
+
+def _variations(lineup: LineUp, groups: Groups) -> list[tuple[Variation, tuple[str, ...]]]:
+    varied = dict(groups.varied)
+    base = lineup.base.called
+    if groups.called != base and groups.own.get(base):
+        varied[base] = groups.own[base]
+    return [
+        (
+            Variation(
+                variation_name(lineup.cards[called], lines),
+                tuple(written_for(lineup, called, line, None) for line in lines),
+            ),
+            (called,),
+        )
+        for called, lines in sorted(varied.items())
+    ]

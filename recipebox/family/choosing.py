@@ -1,0 +1,119 @@
+"""What people choose: "ITEM=NAME" and NAME, found among the versions and their rows."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from recipebox.cards.model import Card
+from recipebox.cards.things import thing
+from recipebox.family.lineup import LineUp, alike
+from recipebox.family.model import Choices, FamilyError
+
+
+def with_choices(
+    before: Choices,
+    cards: Sequence[Card],
+    *,
+    start_from: str | None = None,
+    take: Iterable[str] = (),
+    leave_out: Iterable[str] = (),
+    swap: Iterable[str] = (),
+) -> Choices:
+    """Earlier choices with those just made; a new one about an item replaces the earlier one about it.
+
+    Raises FamilyError for a NAME that is no version's, or words that are not "ITEM=NAME".
+    """
+    taken, swapped, left = dict(before.take), dict(before.swap), set(before.leave_out)
+    for words in take:
+        item, called = _item_and_version(words, cards, "take")
+        _forget(item, taken, swapped, left)
+        taken[item] = called
+    for words in swap:
+        item, called = _item_and_version(words, cards, "swap")
+        swapped[item] = called
+    for words in leave_out:
+        item = _item(words)
+        _forget(item, taken, swapped, left)
+        left.add(item)
+    chosen = replace(before, take=taken, swap=swapped, leave_out=tuple(sorted(left)))
+    if start_from is not None:
+        chosen = replace(chosen, start_from=version_named(cards, start_from).called)
+    return chosen
+
+
+def version_named(cards: Sequence[Card], name: str) -> Card:
+    """The one version of this NAME or path, without regard to case; raises FamilyError naming those there are."""
+    wanted = name.strip().casefold()
+    for by_path in (True, False):
+        found = [card for card in cards if (card.called if by_path else card.name).casefold() == wanted]
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise FamilyError(f"{name}: more than one version has this name: {_listed(found, paths=True)}")
+    found = [card for card in cards if card.name.casefold().startswith(wanted)] if wanted else []
+    if len(found) == 1:
+        return found[0]
+    raise FamilyError(f"{name}: no version of this dish is {name}'s; there are {_listed(cards)}")
+
+
+def rows_for(lineup: LineUp, item: str, called: str | None = None) -> list[int]:
+    """The rows an ITEM means, best first: the thing itself, else one whose words hold all of the item's.
+
+    With `called`, only rows this version has a line in. Raises FamilyError where there is none.
+    """
+    wanted = thing(item) or item.casefold()
+    at = [
+        number
+        for number, row in enumerate(lineup.rows)
+        if any(alike(cell.thing, wanted) for cell in row.cells.values())
+    ]
+    if not at:
+        words = set(wanted.split())
+        at = [
+            number
+            for number, row in enumerate(lineup.rows)
+            if any(words <= set(thing(cell.ingredient.item).split()) for cell in row.cells.values())
+        ]
+    if not at:
+        things = ", ".join(sorted({row.item for row in lineup.rows}))
+        raise FamilyError(f"{item}: no version of this dish has it; there are {things}")
+    base = lineup.base.called
+    if called is not None:
+        having = [number for number in at if called in lineup.rows[number].cells]
+        if not having:
+            raise FamilyError(f"{item}: {lineup.cards[called].name}'s card has nothing for it")
+        at = having
+    return sorted(at, key=lambda number: (base not in lineup.rows[number].cells, number))
+
+
+def kept_choices(choices: Choices, cards: Mapping[str, Card]) -> Choices:
+    """The choices without those for versions that are no longer among the cards."""
+    return replace(
+        choices,
+        start_from=choices.start_from if choices.start_from in cards else None,
+        take={item: called for item, called in choices.take.items() if called in cards},
+        swap={item: called for item, called in choices.swap.items() if called in cards},
+    )
+
+
+def _item_and_version(words: str, cards: Sequence[Card], option: str) -> tuple[str, str]:
+    item, equals, name = words.rpartition("=")
+    if not equals or not item.strip() or not name.strip():
+        raise FamilyError(f'{words}: say --{option} "ITEM=NAME", for example --{option} "leeks=Brigid"')
+    return _item(item), version_named(cards, name).called
+
+
+def _item(words: str) -> str:
+    item = thing(words) or words.strip().casefold()
+    if not item:
+        raise FamilyError("an item is needed, for example --leave-out nutmeg")
+    return item
+
+
+def _forget(item: str, taken: dict[str, str], swapped: dict[str, str], left: set[str]) -> None:
+    taken.pop(item, None)
+    swapped.pop(item, None)
+    left.discard(item)
+
+
+def _listed(cards: Iterable[Card], paths: bool = False) -> str:
+    return ", ".join(sorted(card.called if paths else card.name or card.called for card in cards))

@@ -1,0 +1,237 @@
+"""The method of a family recipe: the base's steps, with what was adopted woven in and what was left out taken out."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from recipebox.cards.model import Card, Ingredient, Passage
+from recipebox.compare import Kind, align_steps, compare, step_names
+from recipebox.family.lineup import LineUp
+from recipebox.family.model import NotTaken, Source
+from recipebox.family.taking import Listed, Taken
+from recipebox.family.weaving import fallback_sentence, freed_of, placed, renamed, woven
+
+
+@dataclass
+class Step:
+    """One step while it is worked on: its words, the base's passage, the versions' steps it is from, and why."""
+
+    passage: Passage
+    text: str
+    sources: list[Source]
+    rule: str
+
+
+@dataclass
+class Method:
+    """The steps in order, what could not be mended (for Notes), and steps of versions that stand nowhere."""
+
+    steps: list[Step]
+    notes: list[str] = field(default_factory=list)
+    not_taken: list[NotTaken] = field(default_factory=list)
+
+
+def follow_base(lineup: LineUp, taken: Taken) -> Method:
+    """Write the method. A single version's method stays as it is, word for word."""
+    base = lineup.base
+    steps = [
+        Step(step, step.text, [Source(base.called, step.line, step.text)], f"as {base.name} does it")
+        for step in base.steps
+    ]
+    method = Method(steps)
+    if len(lineup.cards) > 1:
+        _take_out(lineup, taken, method)
+        woven_from = _weave_in(lineup, taken, method)
+        _credit_others(lineup, method, woven_from)
+    return method
+
+
+def not_listed(card: Card, lineup: LineUp, taken: Taken) -> list[Ingredient]:
+    """The lines of a version for which nothing is listed in any of their rows."""
+    listed_rows = {at for one in taken.listed for at in one.rows}
+    return [
+        line for line in card.ingredients if not listed_rows & set(lineup.rows_of(card.called, line)) and line.items
+    ]
+
+
+def _take_out(lineup: LineUp, taken: Taken, method: Method) -> None:
+    """Free the steps of what the base has and the recipe has not; name what came in its place."""
+    base = lineup.base
+    listed = [one.written for one in taken.listed]
+    for line in base.ingredients:
+        if any(one.called == base.called and one.line is line for one in taken.listed):
+            continue
+        rows = set(lineup.rows_of(base.called, line))
+        instead = next((one for one in taken.listed if rows & set(one.rows)), None)
+        for step in list(method.steps):
+            if not step_names(step.text, line):
+                continue
+            text = renamed(step.text, line, instead.written, listed) if instead else freed_of(step.text, line, listed)
+            if text is None:
+                other = _step_instead(lineup, taken, method, step)
+                if other is None:
+                    method.notes.append(_still_speaks(method, step, line, lineup))
+                    continue
+                step.text, step.sources, step.rule = other.text, [*step.sources, other], f"without {line.item}"
+            elif text == "":
+                method.steps.remove(step)
+                method.not_taken.append(NotTaken(step.sources[0], "some add", f"it is about {line.item}"))
+            elif text != step.text:
+                how = f"with {instead.written.item}" if instead else f"without {line.item}"
+                step.text, step.rule = text, f"as {base.name} does it, {how}"
+
+
+def _step_instead(lineup: LineUp, taken: Taken, method: Method, step: Step) -> Source | None:
+    """The same step as another version does it, if it names only what is listed and all that only this step names."""
+    base = lineup.base
+    at = next(number for number, one in enumerate(base.steps) if one is step.passage)
+    others = " ".join(one.text for one in method.steps if one is not step)
+    needed = [
+        one.written
+        for one in taken.listed
+        if step_names(step.text, one.written) and not step_names(others, one.written)
+    ]
+    for called in lineup.rank:
+        card = lineup.cards[called]
+        if card is base:
+            continue
+        foreign = not_listed(card, lineup, taken)
+        for i, j in _pairs(base, card):
+            if i != at or j is None:
+                continue
+            text = card.steps[j].text
+            if _quantities(text) != _quantities(step.text) or any(step_names(text, line) for line in foreign):
+                continue
+            if all(step_names(text, line) for line in needed):
+                return Source(called, card.steps[j].line, text)
+    return None
+
+
+def _weave_in(lineup: LineUp, taken: Taken, method: Method) -> list[tuple[Step, Source]]:
+    """Give each listed ingredient that no step names a place, from the version it came from; a note where none fits."""
+    credit: list[tuple[Step, Source]] = []
+    left: list[tuple[Step, Listed]] = []
+    for number, one in enumerate(taken.listed):
+        if not method.steps or any(step_names(step.text, one.written) for step in method.steps):
+            continue
+        step = _from_versions(lineup, taken, method, one, credit)
+        if step is None and one.called != lineup.base.called:
+            left.append((_step_of_neighbour(taken, method, number), one))
+        elif step is None:
+            method.notes.append(f"No card says in its method when the {_plain(one.written)} goes in.")
+    for step in method.steps:
+        items = [_plain(one.written) for at, one in left if at is step]
+        if items:
+            step.text = placed(step.text, fallback_sentence(items))
+            step.rule += f", with {' and '.join(items)}"
+    return credit
+
+
+def _from_versions(
+    lineup: LineUp, taken: Taken, method: Method, one: Listed, credit: list[tuple[Step, Source]]
+) -> Step | None:
+    base = lineup.base
+    having = [
+        called
+        for called in (one.called, *lineup.rank)
+        if called != base.called and any(called in lineup.rows[at].cells for at in one.rows)
+    ]
+    listed = [other.written for other in taken.listed if other is not one]
+    for called in dict.fromkeys(having):
+        card = lineup.cards[called]
+        foreign = not_listed(card, lineup, taken)
+        pairs = _pairs(base, card)
+        for j, passage in enumerate(card.steps):
+            if not step_names(passage.text, one.written):
+                continue
+            step = _aligned(method, base, pairs, j)
+            text, where = woven(step.text, passage.text, one.written, listed, foreign, [s.text for s in method.steps])
+            target = step if where is None else method.steps[where]
+            if text is None:
+                continue
+            target.text = text
+            target.rule += f", with {_plain(one.written)} from {card.name}"
+            credit.append((target, Source(called, passage.line, passage.text)))
+            return target
+    return None
+
+
+def _aligned(method: Method, base: Card, pairs: Sequence[tuple[int | None, int | None]], j: int) -> Step:
+    """The step of the method that a version's step j goes with: its own, else the one before it that has one."""
+    met = {other: own for own, other in pairs if own is not None and other is not None}
+    for at in (j, *range(j - 1, -1, -1), *range(j + 1, max(met, default=0) + 1)):
+        own = met.get(at)
+        if own is not None:
+            found = next((step for step in method.steps if step.passage is base.steps[own]), None)
+            if found:
+                return found
+    return method.steps[0]
+
+
+def _step_of_neighbour(taken: Taken, method: Method, number: int) -> Step:
+    """The step that names the ingredient listed above, or the first that says to mix; never after the baking."""
+    for above in range(number - 1, -1, -1):
+        found = [step for step in method.steps if step_names(step.text, taken.listed[above].written)]
+        if found:
+            return found[0]
+    return method.steps[0]
+
+
+def _credit_others(lineup: LineUp, method: Method, woven_from: Iterable[tuple[Step, Source]]) -> None:
+    """Account for each step of each other version once: in a step of the recipe, or standing in the version alone."""
+    base = lineup.base
+    used = {(source.path, source.line, source.text) for step in method.steps for source in step.sources}
+    for step, source in woven_from:
+        key = (source.path, source.line, source.text)
+        if key not in used and all(other.path != source.path for other in step.sources):
+            step.sources.append(source)
+            used.add(key)
+    by_passage: dict[int, tuple[int, Step | None]] = {
+        id(step.passage): (number, step) for number, step in enumerate(method.steps, start=1)
+    }
+    for called in sorted(lineup.cards):
+        card = lineup.cards[called]
+        if card is base:
+            continue
+        same = {
+            other: own
+            for row in compare([base, card]).steps
+            if row.kind is Kind.SAME
+            for own in row.cells.get(base.called, ())[:1]
+            for other in row.cells.get(called, ())
+        }
+        met = {j: i for i, j in _pairs(base, card) if i is not None and j is not None}
+        for j, passage in enumerate(card.steps):
+            source = Source(called, passage.line, passage.text)
+            if (called, passage.line, passage.text) in used:
+                continue
+            at = same.get(j + 1, met.get(j, -1) + 1)
+            number, found = by_passage.get(id(base.steps[at - 1]) if at else 0, (0, None))
+            if found is None:
+                why = f"only {card.name} does this" if not at else f"{card.name}'s own words"
+            elif j + 1 in same and found.text == found.passage.text:
+                if all(other.path != called for other in found.sources):
+                    found.sources.append(source)
+                    continue
+                why = f"the same, with others, as step {number}"
+            else:
+                why = f"{card.name}'s own way of step {number}"
+            method.not_taken.append(NotTaken(source, "version", why))
+
+
+def _pairs(base: Card, card: Card) -> list[tuple[int | None, int | None]]:
+    return align_steps([step.text for step in base.steps], [step.text for step in card.steps])
+
+
+def _still_speaks(method: Method, step: Step, line: Ingredient, lineup: LineUp) -> str:
+    number = method.steps.index(step) + 1
+    return f"Step {number} still speaks of {_plain(line)}, which only {lineup.base.name} has: see Some add."
+
+
+def _quantities(text: str) -> list[str]:
+    return sorted(re.findall(r"\d+(?:[./]\d+)?", text))
+
+
+def _plain(ingredient: Ingredient) -> str:
+    item = ingredient.item or ingredient.text
+    return item.lower() if item.isupper() else item

@@ -1,0 +1,77 @@
+"""Published swaps: rows of tables/substitutions.csv that fit an ingredient."""
+
+from collections.abc import Iterable
+from functools import cache
+
+from recipebox.cards.model import Card, Ingredient, Swap
+from recipebox.cards.things import thing
+from recipebox.tables import rows
+
+_BAKED = ("flour", "baking powder", "baking soda", "yeast", "self-rising flour")
+_SAUCE = ("milk", "cream", "stock", "broth", "tomato sauce", "soup", "sour cream", "wine")
+
+
+def published_swaps(item: str, uses: frozenset[str] = frozenset({"any", "baking", "sauce", "topping"})) -> list[Swap]:
+    """Published swaps for an item, in the table's order; only rows that work in one of `uses` (the table's words)."""
+    return [swap for works_in, swap in _by_thing().get(thing(item), ()) if works_in in uses or works_in == "any"]
+
+
+def offers_for(card: Card, listed: Iterable[Ingredient]) -> list[Swap]:
+    """Published swaps for the ingredients of a card, those that suit what kind of dish it is."""
+    ingredients = list(listed)
+    uses = uses_of(card)
+    known = {(thing(swap.item), thing(swap.instead)) for swap in card.swaps}
+    found: list[Swap] = []
+    for ingredient in ingredients:
+        for name in ingredient.items or (ingredient.item,):
+            for swap in published_swaps(name, uses):
+                key = (thing(swap.item), thing(swap.instead))
+                if swap not in found and key not in known:
+                    found.append(swap)
+    return found
+
+
+def uses_of(card: Card) -> frozenset[str]:
+    """Which of the table's uses a card's swaps may have: baking where flour or leavening is, sauce where a liquid is,
+    topping where a group is named so. Common practice, no source."""
+    things = {thing(name) for ingredient in card.ingredients for name in ingredient.items or (ingredient.item,)}
+    uses = {"any"}
+    if any(word in name for name in things for word in _BAKED[1:]) or any("flour" in name for name in things):
+        uses.add("baking")
+    if any(word in name.split() for name in things for word in _SAUCE):
+        uses.add("sauce")
+    if any("top" in (ingredient.group or "").casefold() for ingredient in card.ingredients) or any(
+        "crumb" in name for name in things
+    ):
+        uses.add("topping")
+    return frozenset(uses)
+
+
+@cache
+def _by_thing() -> dict[str, tuple[tuple[str, Swap], ...]]:
+    found: dict[str, list[tuple[str, Swap]]] = {}
+    for row in rows("substitutions"):
+        found.setdefault(thing(row["item"]), []).append((row["works_in"] or "any", _swap(row)))
+    return {name: tuple(swaps) for name, swaps in found.items()}
+
+
+def _swap(row: dict[str, str]) -> Swap:
+    here = " ".join(word for word in (row["instead_amount"], row["instead_unit"]) if word)
+    there = " ".join(word for word in (row["amount"], row["unit"]) if word)
+    how = f"{here} for {there}" if here and there else None
+    if row["extra"]:
+        how = f"{how} ({row['extra']})" if how else row["extra"]
+    source = row["source"] + (" (from memory)" if row["basis"] == "memory" else "")
+    return Swap(
+        item=row["item"],
+        instead=row["instead"],
+        how=how,
+        source=source,
+        effect=row["effect"] or None,
+        brings_in=_names(row["introduces_allergen"]),
+        takes_out=_names(row["removes_allergen"]),
+    )
+
+
+def _names(cell: str) -> tuple[str, ...]:
+    return tuple(name for name in cell.split(";") if name)

@@ -1,0 +1,172 @@
+"""Renewing a family recipe: what is new in its versions comes in, what the family wrote and chose stays.
+
+Three-way: the proposal as it would have been when the recipe was last brought together, the proposal now, and the
+family's card as it stands. A line the family changed by hand is the family's: a version's later change to it is
+offered, never taken.
+"""
+
+import difflib
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import TypeVar
+
+from recipebox.cards.model import Card, Header, Ingredient, Passage, SomeAdd, Swap, Variation, VersionLine
+from recipebox.cards.reader import read_cards
+from recipebox.cards.shape import lay_out, swap_line, version_line
+from recipebox.cards.things import thing
+from recipebox.family.headers import headers_of, with_headers
+from recipebox.family.model import FamilyError, FamilyLine, FoundSwap, NotTaken, Proposal
+from recipebox.family.sentences import said
+from recipebox.merge.card import merge_card
+from recipebox.merge.errors import UnmergeableError
+
+T = TypeVar("T")
+_Line = Ingredient | SomeAdd | Swap | Variation | VersionLine | Header | Passage
+
+
+def renew(before: Proposal, now: Proposal, current: bytes, path: str, chosen: Collection[str] = ()) -> Proposal:
+    """The family's card with what is new between two proposals; its bytes as they are if nothing is.
+
+    `chosen` are items (common names) a person decided just now: for them the new line goes over a hand edit. Raises
+    FamilyError where the card cannot be put together with the proposal.
+    """
+    if before.text == now.text and not chosen:
+        return _as_it_stands(now, current, path, current)
+    card = _family_card(current, path)
+    old, new, kept = _uncontested(before.card, now.card, card, frozenset(chosen))
+    try:
+        text = merge_card(lay_out(old), [current, lay_out(new)], path)
+    except UnmergeableError as error:
+        raise FamilyError(f"{path}: {error.why}; mend it by hand, or delete it and merge anew") from error
+    return _as_it_stands(now, text, path, current, kept)
+
+
+def _as_it_stands(
+    now: Proposal, text: bytes, path: str, current: bytes, kept: Iterable[tuple[str, str, str]] = ()
+) -> Proposal:
+    """The proposal told of the card as it will stand: its lines, those the family wrote itself, what they displace."""
+    card = _family_card(text, path)
+    left = {
+        part: [line for line in now.lines if line.part == part] for part in ("title", "header", "ingredient", "step")
+    }
+    lines: list[FamilyLine] = []
+    for part, words in _lines_of(card):
+        match = next((line for line in left[part] if said(line.text) == said(words)), None)
+        if match is None:
+            lines.append(FamilyLine(part, words, (), "the family's own, changed by hand"))
+        else:
+            left[part].remove(match)
+            lines.append(replace(match, text=words))
+    displaced = [
+        NotTaken(source, "version", "the family has its own line in its place")
+        for part in ("ingredient", "step")
+        for line in left[part]
+        for source in line.sources
+    ]
+    offers = [
+        FoundSwap(Swap(about, instead, None, _names(now, instead) or None), tuple(_paths(now, instead)))
+        for about, instead, _ in kept
+    ]
+    return replace(
+        now,
+        card=card,
+        text=text,
+        lines=tuple(lines),
+        offers=(*offers, *now.offers),
+        not_taken=tuple(sorted((*now.not_taken, *displaced), key=lambda one: (one.source.path, one.source.line))),
+        changed=text != current,
+    )
+
+
+def _lines_of(card: Card) -> list[tuple[str, str]]:
+    found = [("title", card.title)]
+    found += [("header", f"{header.name}: {header.value}") for header in headers_of(card)]
+    found += [("ingredient", line.text) for line in card.ingredients]
+    return found + [("step", step.text) for step in card.steps]
+
+
+def _uncontested(
+    old: Card, new: Card, now: Card, chosen: frozenset[str]
+) -> tuple[Card, Card, list[tuple[str, str, str]]]:
+    """The two proposals, alike in what the family changed by hand; and what is therefore only offered."""
+    kept: list[tuple[str, str, str]] = []
+
+    def agreed(
+        pick: Callable[[Card], Sequence[T]], key: Callable[[T], str], words: Callable[[T], str]
+    ) -> tuple[tuple[T, ...], tuple[T, ...]]:
+        olds, news, nows = ({key(one): one for one in pick(card)} for card in (old, new, now))
+        base, side = list(pick(old)), list(pick(new))
+        for name in [*olds, *(name for name in news if name not in olds)]:
+            was, to, here = olds.get(name), news.get(name), nows.get(name)
+            if _same(to, here, words):
+                continue
+            if name in chosen:
+                base = _put(base, was, here)
+                continue
+            if _same(was, to, words) or _same(was, here, words):
+                continue
+            if to is not None:
+                kept.append((name, words(to), "hand"))
+            side = _put(side, to, was)
+        return tuple(base), tuple(side)
+
+    old_lines, new_lines = agreed(lambda c: c.ingredients, _key, lambda i: i.text)
+    old_add, new_add = agreed(
+        lambda c: c.some_add, lambda s: _key(s.ingredient), lambda s: f"{s.ingredient.text} {s.who}"
+    )
+    old_swaps, new_swaps = agreed(lambda c: c.swaps, lambda s: f"{thing(s.item)} {thing(s.instead)} {s.who}", swap_line)
+    old_vars, new_vars = agreed(
+        lambda c: c.variations, lambda v: v.name, lambda v: " ".join(i.text for i in v.ingredients)
+    )
+    old_versions, new_versions = agreed(lambda c: c.versions, lambda v: v.path, version_line)
+    old_heads, new_heads = agreed(headers_of, lambda h: h.name, lambda h: h.value)
+    title = new.title if said(now.title) == said(old.title) else old.title
+    old_card = replace(old, ingredients=old_lines, some_add=old_add, swaps=old_swaps, variations=old_vars)
+    new_card = replace(new, ingredients=new_lines, some_add=new_add, swaps=new_swaps, variations=new_vars, title=title)
+    new_card = replace(new_card, steps=_steps(old, new, now, kept), versions=new_versions)
+    old_card = replace(old_card, versions=old_versions)
+    return with_headers(old_card, old_heads), with_headers(new_card, new_heads), kept
+
+
+def _steps(old: Card, new: Card, now: Card, kept: list[tuple[str, str, str]]) -> tuple[Passage, ...]:
+    """The new steps, but for those whose old words the family has changed."""
+    here = {said(step.text) for step in now.steps}
+    olds, news = [said(step.text) for step in old.steps], [said(step.text) for step in new.steps]
+    steps: list[Passage] = []
+    for what, a, b, c, d in difflib.SequenceMatcher(None, olds, news, autojunk=False).get_opcodes():
+        if what == "equal" or all(words in here for words in olds[a:b]):
+            steps += new.steps[c:d]
+            continue
+        steps += old.steps[a:b]
+        kept += [(f"step {number}", step.text, "hand") for number, step in enumerate(new.steps[c:d], start=c + 1)]
+    return tuple(steps)
+
+
+def _put(lines: list[T], old: T | None, new: T | None) -> list[T]:
+    """The lines with one in the place of another, or one more, or one less."""
+    if old is None:
+        return [*lines, new] if new is not None else lines
+    return [one if one is not old else new for one in lines if one is not old or new is not None]  # type: ignore[misc]
+
+
+def _same(one: T | None, other: T | None, words: Callable[[T], str]) -> bool:
+    if one is None or other is None:
+        return one is other
+    return said(words(one)) == said(words(other))
+
+
+def _key(line: Ingredient) -> str:
+    return thing(line.item) or line.text.casefold()
+
+
+def _family_card(text: bytes, path: str) -> Card:
+    return read_cards(text, path)[0]
+
+
+def _paths(now: Proposal, words: str) -> list[str]:
+    return next((line.paths for line in now.lines if line.text == words), [])
+
+
+def _names(now: Proposal, words: str) -> str:
+    names: Mapping[str, str] = {version.path: version.name for version in now.card.versions}
+    return ", ".join(names[path] for path in _paths(now, words) if path in names)

@@ -1,0 +1,152 @@
+"""Sentences of a method: splitting them, finding where an ingredient is named, taking it out and putting it in."""
+
+import re
+
+from recipebox.cards.model import Ingredient
+from recipebox.cards.things import thing
+
+_END = re.compile(r"(?<=[.!?])[\"')”’]?\s+(?=[\"'(“‘]?[A-ZÀ-ÞŁŚŻ0-9½¼¾])")
+_ABBREVIATED = re.compile(r"\b(?:approx|no|ca|vs|st|mrs?|dr|e\.g|i\.e|tsp|tbsp|oz|lbs?)\.$", re.IGNORECASE)
+_WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
+_LEAD = (
+    r"(?:(?:all|half|most|some|both|the|a|an|of|your|rest|remaining|other|little|bit|pinch|cup|cups|spoon|clove|cloves"
+    r"|handful|splash|squeeze|last|first|then|\d+[\d/ ]*(?:\s?(?:g|ml|tsp|tbsp|cups?|teaspoons?|tablespoons?))?)\s+)*"
+)
+# Words that describe an item in a list but by themselves name nothing: common practice, no source.
+_WEAK = frozenset(
+    re.split(
+        r"\s+",
+        "white black red green yellow brown fresh dried dry ground large small medium whole plain all- "
+        "purpose all purpose chopped sliced grated diced crushed minced peeled raw ripe hard soft mature "
+        "young old fine coarse hot cold warm frozen canned tinned tin can condensed semi-skimmed skimmed "
+        "semi unsalted salted extra virgin mixed of in and or with the a an for to pieces rolled juice "
+        "zest cooked melted sweet baby free range low fat heavy light dark thick thin strong good quality "
+        "smoked boneless skinless pale part stalk stick piece clove bunch cream powder sauce",
+    )
+)
+
+
+def sentences(text: str) -> list[str]:
+    """The sentences of a step, whole and in order; a figure or abbreviation with a dot ends none."""
+    found: list[str] = []
+    for piece in _END.split(text.strip()):
+        if found and _ABBREVIATED.search(found[-1]):
+            found[-1] += " " + piece
+        elif piece.strip():
+            found.append(piece.strip())
+    return found
+
+
+def said(sentence: str) -> str:
+    """What two sentences have in common when they are the same words, whatever their case and punctuation."""
+    return " ".join(re.findall(r"[^\W_]+", sentence.casefold()))
+
+
+def mentions(text: str, ingredient: Ingredient) -> list[tuple[int, int]]:
+    """Where a text names an ingredient: (start, end) of each run of its words, at least one of them telling."""
+    names = [name.split(",")[0] for name in (ingredient.item, *ingredient.items) if name]
+    full = {stem(word) for name in names for word in _WORD.findall(f"{name} {thing(name)}")}
+    heads = {stem(words[-1]) for name in names for form in (name, thing(name)) if (words := _WORD.findall(form))}
+    telling = {word for word in full if word not in _WEAK} | heads
+    spans: list[list[int]] = []
+    strong: list[bool] = []
+    for word in _WORD.finditer(text):
+        found = stem(word.group())
+        if found not in full:
+            continue
+        if spans and text[spans[-1][1] : word.start()] in (" ", "-"):
+            spans[-1][1] = word.end()
+            strong[-1] = strong[-1] or found in telling
+        else:
+            spans.append([word.start(), word.end()])
+            strong.append(found in telling)
+    return [(start, end) for (start, end), tells in zip(spans, strong, strict=True) if tells]
+
+
+def stem(word: str) -> str:
+    """A word without its plural, lower case; joined spellings of crumbs count as one word."""
+    low = word.casefold().replace("’", "'").removesuffix("'s")
+    low = {"breadcrumbs": "crumb", "breadcrumb": "crumb"}.get(low, low)
+    if len(low) > 4 and low.endswith("ies"):
+        return low[:-3] + "y"
+    if low.endswith(("oes", "shes", "ches", "xes", "sses")):
+        return low[:-2]
+    if low in ("leaves", "loaves", "halves"):
+        return low[:-3] + "f"
+    if len(low) > 3 and low.endswith("s") and not low.endswith(("ss", "us", "is")):
+        return low[:-1]
+    return low
+
+
+def without(sentence: str, spans: list[tuple[int, int]]) -> str | None:
+    """The sentence with an item taken out of the lists it stands in; None where it stands in none.
+
+    "Season with the nutmeg, salt and pepper." without nutmeg is "Season with the salt and pepper."
+    """
+    for start, end in sorted(spans, reverse=True):
+        shorter = _without_one(sentence, start, end)
+        if shorter is None:
+            return None
+        sentence = shorter
+    return sentence
+
+
+def joined(sentence: str, beside: tuple[int, int], item: str) -> str:
+    """The sentence with an item put into the list beside another: "Mix the crumbs and scatter" with "the crumbs and
+    the parsley"; in a list of several it takes a comma ("crumbs, parsley and cheese")."""
+    start, end = beside
+    before, after = sentence[:start], sentence[end:]
+    if re.match(r",?\s+(?:and|&)\s+(?:the\s+)?\w", after) and not re.match(
+        r"\s+(?:and|&)\s+(?:" + _VERBS + r")\b", after, re.IGNORECASE
+    ):
+        return f"{sentence[:end]}, {item}{after}"
+    if re.match(r",\s+(?!" + _VERBS + r"|then|and|until|till|so|but|stir|lid)\w", after, re.IGNORECASE):
+        return f"{sentence[:end]}, {item}{after}"
+    determined = bool(re.search(r"\b(?:the|all)\s+$", before))
+    return f"{sentence[:end]} and {'the ' if determined else ''}{item}{after}"
+
+
+_VERBS = (
+    "add|bake|beat|blend|boil|bring|brush|chop|cook|cool|cover|cut|divide|drain|dust|fill|fold|freeze|fry|grate|heat|knead"
+    "|lay|leave|let|make|melt|mix|pat|peel|pour|press|put|roll|rub|scatter|season|serve|set|shape|simmer|slice|soften"
+    "|spread|sprinkle|steam|stew|stir|sweat|take|tip|top|toss|turn|wait|warm|wash|whisk|work|wrap|roast|toast|give|keep"
+)
+
+
+def _without_one(sentence: str, start: int, end: int) -> str | None:
+    lead = re.search(_LEAD + r"$", sentence[:start], re.IGNORECASE)
+    first = lead.start() if lead else start
+    before, after = sentence[:first], sentence[end:]
+    after = re.sub(r"^\s*\([^)]*\)", "", after)
+    # "crumbs, parsley and cheese" -> "crumbs and cheese"; "a, b, c" -> "a, c"
+    if re.search(r",\s+$", before) and re.match(r"\s+(?:and|&)\s+(?!(?:" + _VERBS + r")\b)", after, re.IGNORECASE):
+        return re.sub(r",\s+$", "", before) + after
+    if re.search(r"\w,\s+$", before) and re.match(r",\s*(?:and\s+)?\w", after):
+        return re.sub(r",\s+$", "", before) + after
+    if match := re.search(r",?\s+(?:and|&)\s+$", before):
+        return _last_of_list(before[: match.start()], after)
+    # at the head of a list: "the nutmeg, salt and pepper", "parsley and cheese"
+    if (match := re.match(r",\s+|,?\s+(?:and|&)\s+", after)) and not re.match(
+        r"(?:then\s+)?(?:" + _VERBS + r")\b", after[match.end() :], re.IGNORECASE
+    ):
+        rest = after[match.end() :]
+        article = "the " if lead and re.search(r"\bthe\b", lead.group(), re.IGNORECASE) else ""
+        article = "" if re.match(r"(?:the|a|an|all|half|both|some)\b", rest, re.IGNORECASE) else article
+        return _opened(before, article + rest)
+    if (match := re.search(r"\s+with\s+$", before, re.IGNORECASE)) and re.match(r"\s*[.,;:]|\s*$|\s+and\s", after):
+        return before[: match.start()] + after
+    return None
+
+
+def _last_of_list(before: str, after: str) -> str:
+    """What is left when the last of a list goes: "salt, pepper and nutmeg." -> "salt and pepper."."""
+    clause = re.split(r"[.;:]", before)[-1]
+    comma = re.search(r",\s+((?:the\s+)?[\w'’-]+(?:\s+[\w'’-]+){0,3})$", clause)
+    if comma and not re.match(r"(?:then\s+)?(?:" + _VERBS + r")\b", comma[1], re.IGNORECASE):
+        cut = len(before) - len(clause) + comma.start()
+        return f"{before[:cut]} and {comma[1]}{after}"
+    return before + after
+
+
+def _opened(before: str, rest: str) -> str:
+    return before + (rest[:1].upper() + rest[1:] if not before.strip() else rest)

@@ -1,0 +1,224 @@
+"""Which ingredient lines a family recipe has, and whose they are."""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from recipebox.cards.model import Ingredient
+from recipebox.cards.things import thing
+from recipebox.compare import Row
+from recipebox.family.choosing import rows_for
+from recipebox.family.groups import Groups
+from recipebox.family.lineup import LineUp, alike
+from recipebox.family.model import Choices
+from recipebox.measures import scale_ingredient, shown_line
+
+_LONGEST = Fraction(3, 2)
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A line of the family recipe: whose (`called`), that card's `line`, as it is `written` on the base's batch.
+
+    `rows` are its rows in the line-up.
+    """
+
+    called: str
+    line: Ingredient
+    written: Ingredient
+    rows: tuple[int, ...]
+    rule: str
+    choice: str | None = None
+
+
+@dataclass(frozen=True)
+class Taken:
+    """The lines in their order, and the rows that are left out, with why."""
+
+    listed: tuple[Listed, ...]
+    out: Mapping[int, str]
+
+
+@dataclass(frozen=True)
+class _Verdict:
+    called: str | None  # whose thing and amount; None: left out
+    rule: str
+    choice: str | None = None
+
+
+def take_lines(lineup: LineUp, groups: Groups, choices: Choices) -> Taken:
+    """Decide every row: what more than half of the versions have is in, at exactly half the base decides.
+
+    A batter, dough or custard is taken whole. Amounts are always a line that somebody makes, the base's where it has
+    the thing. Raises FamilyError for a choice about what no version has.
+    """
+    chosen = _chosen(lineup, choices)
+    verdicts = [chosen.get(at) or _verdict(lineup, groups, row) for at, row in enumerate(lineup.rows)]
+    listed = _of_base(lineup, groups, verdicts)
+    adopted = [
+        (at, verdict)
+        for at, verdict in enumerate(verdicts)
+        if verdict.called and not any(at in one.rows for one in listed)
+    ]
+    longest = max(len(card.ingredients) + len(card.steps) for card in lineup.cards.values())
+    room = int(longest * _LONGEST) - len(lineup.base.steps) - len(listed)
+    adopted.sort(key=lambda pair: (pair[1].choice is None, -len(lineup.rows[pair[0]].cells), pair[0]))
+    out = {at: verdict.rule for at, verdict in enumerate(verdicts) if not verdict.called}
+    for at, verdict in sorted(adopted[: max(room, 0)]):
+        if not any(at in one.rows for one in listed):
+            _adopt(lineup, groups, listed, at, verdict)
+    for at, _ in adopted[max(room, 0) :]:
+        out[at] = "the recipe would grow too long"
+    return Taken(tuple(listed), out)
+
+
+def written_for(lineup: LineUp, called: str, line: Ingredient, group: str | None) -> Ingredient:
+    """A version's line brought to the base's batch, as the kitchen writes it."""
+    batch = lineup.batch[called]
+    if batch == 1:
+        text = line.text.strip()
+        return replace(line, text=text.lower() if text.isupper() else text, group=group)
+    scaled = scale_ingredient(line, 1 / batch)
+    text = shown_line(scaled).text.strip()
+    return replace(scaled, text=text.lower() if line.text.isupper() else text, group=group)
+
+
+def most_like_base(lineup: LineUp, called: str) -> tuple[bool, int]:
+    """How fit a version's line is to stand among the base's: on the same batch first, then nearest the middle."""
+    return lineup.batch[called] != 1, lineup.rank.index(called)
+
+
+def one_of(line: Ingredient, common: str) -> Ingredient:
+    """One thing of a line of several ("pepper" of "salt and pepper"), without an amount of its own."""
+    item = next((item for item in line.items if thing(item) == common), None)
+    if item is None or len(line.items) < 2:
+        return line
+    return Ingredient(text=item, line=line.line, item=item, items=(item,), group=line.group, how=line.how)
+
+
+def _verdict(lineup: LineUp, groups: Groups, row: Row) -> _Verdict:
+    base = lineup.base.called
+    count = len(lineup.cards)
+    having = [called for called, cell in row.cells.items() if base in row.cells or not groups.apart(called, cell.lines)]
+    if base in row.cells and all(line.purpose for line in row.cells[base].lines):
+        return _Verdict(base, f"as {lineup.cards[base].name} does it")
+    if not having:
+        return _Verdict(None, "it belongs to a variation")
+    if 2 * len(having) < count or (2 * len(having) == count and base not in row.cells):
+        return _Verdict(None, _how_many(len(having), count))
+    best = _thing(lineup, row, having)
+    if base in row.cells and alike(row.cells[base].thing, best):
+        rule = "in every version" if len(having) == count else _how_many(len(having), count)
+        return _Verdict(base, rule)
+    fit = [called for called in having if alike(row.cells[called].thing, best)]
+    source = min(fit, key=lambda called: (len(row.cells[called].lines) > 1, most_like_base(lineup, called)))
+    return _Verdict(source, _how_many(len(having), count))
+
+
+def _thing(lineup: LineUp, row: Row, having: list[str]) -> str:
+    """The thing more than half of all versions have; else the base's, else the commonest, ties by nearness."""
+    base = lineup.base.called
+    order = sorted(having, key=lineup.rank.index)
+    counts = Counter(
+        next(other for other in order if alike(row.cells[called].thing, row.cells[other].thing)) for called in order
+    )
+    commonest = max(counts, key=lambda called: (counts[called], -lineup.rank.index(called)))
+    if base in row.cells and 2 * counts[commonest] <= len(lineup.cards):
+        return row.cells[base].thing
+    return row.cells[commonest].thing
+
+
+def _how_many(having: int, count: int) -> str:
+    return f"{having} of {count} versions have it"
+
+
+def _chosen(lineup: LineUp, choices: Choices) -> dict[int, _Verdict]:
+    found = {}
+    for item, called in sorted(choices.take.items()):
+        at = rows_for(lineup, item, called)[0]
+        name = lineup.cards[called].name
+        found[at] = _Verdict(called, f"the family took {name}'s", f"take {item}={name}")
+    for item in choices.leave_out:
+        for at in rows_for(lineup, item):
+            found[at] = _Verdict(None, "the family left it out", f"leave out {item}")
+    return found
+
+
+def _of_base(lineup: LineUp, groups: Groups, verdicts: list[_Verdict]) -> list[Listed]:
+    """The base's lines that stay, with a group taken from another version in the place of the base's."""
+    base = lineup.base
+    listed: list[Listed] = []
+    whole = groups.listed
+    placed = False
+    for line in base.ingredients:
+        rows = tuple(lineup.rows_of(base.called, line))
+        if whole and groups.called != base.called and groups.holds(base.called, line):
+            if not placed:
+                listed += _whole_group(lineup, groups, line.group)
+                placed = True
+            continue
+        if groups.called == base.called and groups.holds(base.called, line):
+            if not any(verdicts[at].choice and verdicts[at].called is None for at in rows):
+                listed.append(Listed(base.called, line, line, rows, f"a {groups.kind} is taken whole"))
+            continue
+        fit = [verdicts[at] for at in rows if verdicts[at].called == base.called]
+        if fit and not any(verdicts[at].choice and verdicts[at].called != base.called for at in rows):
+            listed.append(Listed(base.called, line, line, rows, fit[0].rule, fit[0].choice))
+    if whole and groups.called != base.called and not placed:
+        listed += _whole_group(lineup, groups, None)
+    return listed
+
+
+def _whole_group(lineup: LineUp, groups: Groups, group: str | None) -> list[Listed]:
+    called = groups.called
+    name = lineup.cards[called].name
+    return [
+        Listed(
+            called,
+            line,
+            written_for(lineup, called, line, group),
+            tuple(lineup.rows_of(called, line)),
+            f"a {groups.kind} is taken whole, {name}'s",
+            groups.choice,
+        )
+        for line in groups.listed
+    ]
+
+
+def _adopt(lineup: LineUp, groups: Groups, listed: list[Listed], at: int, verdict: _Verdict) -> None:
+    """Put a line of another version among the base's, after what stands before it in its own card."""
+    called = verdict.called or ""
+    card = lineup.cards[called]
+    cell = lineup.rows[at].cells[called]
+    for line in cell.lines:
+        if groups.apart(called, (line,)) and not verdict.choice:
+            continue
+        rows = tuple(lineup.rows_of(called, line))
+        alone = line
+        if any(row in one.rows for one in listed for row in rows):
+            alone = one_of(line, cell.thing)
+            rows = (at,)
+        place, group = _place(lineup, listed, card.ingredients, line, called, at)
+        written = written_for(lineup, called, alone, group)
+        listed.insert(place, Listed(called, line, written, rows, verdict.rule, verdict.choice))
+
+
+def _place(
+    lineup: LineUp, listed: list[Listed], order: tuple[Ingredient, ...], line: Ingredient, called: str, at: int
+) -> tuple[int, str | None]:
+    """Where an adopted line stands, and in which group of the list."""
+    base = lineup.base.called
+    if base in lineup.rows[at].cells:
+        # It comes in the place of the base's own line, which is gone: after the line that stood above it.
+        order, called = lineup.base.ingredients, base
+        line = lineup.rows[at].cells[base].lines[0]
+    where = next(number for number, one in enumerate(order) if one is line)
+    for beside, step in ((range(where - 1, -1, -1), 1), (range(where + 1, len(order)), 0)):
+        for number in beside:
+            rows = lineup.rows_of(called, order[number])
+            found = [index for index, one in enumerate(listed) if set(rows) & set(one.rows)]
+            if found:
+                index = found[-1] if step else found[0]
+                return index + step, listed[index].written.group
+    return len(listed), listed[-1].written.group if listed else None

@@ -1,0 +1,143 @@
+"""Which dish or card a person means, and what belongs to it: versions, the family recipe, its last renewal."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from recipebox.cards.kinds import NotACardError
+from recipebox.cards.model import Card
+from recipebox.cards.reader import read_cards
+from recipebox.cards.text import NotTextError
+from recipebox.family.model import Choices, FamilyError
+
+if TYPE_CHECKING:
+    from recipebox.history import History
+    from recipebox.index import Index
+
+
+@dataclass(frozen=True)
+class FoundDish:
+    """A dish by name: what its versions are called, and its family recipes in order of path (usually none or one)."""
+
+    name: str
+    versions: tuple[str, ...]
+    families: tuple[Card, ...]
+
+
+@dataclass(frozen=True)
+class LastTime:
+    """What a family recipe was brought together from the last time, as its snapshot tells."""
+
+    id: str
+    dish: str
+    base: str
+    choices: Choices
+    names: Mapping[str, str]
+    facts: Mapping[str, Any] = field(default_factory=dict)
+
+
+def find_dish(index: "Index", words: str) -> FoundDish:
+    """The dish a name, a card's path or title words mean. A card in no dish is a dish of one.
+
+    Raises FamilyError, with the list, where nothing or more than one dish fits.
+    """
+    cards = {card.called: card for card in index.cards()}
+    families = sorted((card for card in cards.values() if card.kind == "family"), key=lambda card: card.path)
+    dishes = {dish.name: tuple(member.called for member in dish.cards) for dish in index.dishes().dishes}
+    wanted = words.strip().casefold()
+    by_name = [name for name in dishes if name.casefold() == wanted]
+    if len(by_name) == 1:
+        return _dish(by_name[0], dishes[by_name[0]], families)
+    hits = list(index.resolve(words))
+    exact = [card for card in hits if card.called == words.strip()]
+    found = {_key(card, dishes): card for card in (exact or hits)}
+    if not found:
+        raise FamilyError(f"{words}: no dish or card is called that; see them with: recipebox same")
+    meant = {_dish_of(card, dishes, families) for card in found.values()}
+    if len(meant) > 1:
+        listed = ", ".join(sorted(card.called for card in (exact or hits)))
+        raise FamilyError(f"{words}: more than one dish fits; name one of {listed}")
+    name, versions = meant.pop()
+    return _dish(name, versions, families)
+
+
+def find_card(index: "Index", words: str) -> Card:
+    """The one card a path, title words, NAME or dish mean; of a dish, its family recipe. Raises FamilyError."""
+    hits = list(index.resolve(words))
+    exact = [card for card in hits if card.called == words.strip()]
+    if len(exact or hits) == 1:
+        return (exact or hits)[0]
+    titled = [card for card in hits if card.title.casefold() == words.strip().casefold() and card.kind == "family"]
+    if len(titled) == 1:
+        return titled[0]
+    if len(hits) > 1:
+        listed = ", ".join(sorted(card.called for card in hits))
+        raise FamilyError(f"{words}: more than one card fits; name one of {listed}")
+    dish = find_dish(index, words)
+    if dish.families:
+        return dish.families[0]
+    raise FamilyError(f"{words}: this dish has no family recipe yet; make one with: recipebox merge")
+
+
+def last_time(history: "History", path: str) -> LastTime | None:
+    """The last time a family recipe was made or renewed from its versions, and not taken back since; None if never."""
+    entries = history.log(path)
+    undone = {entry.data.get("undo") for entry in entries}
+    for entry in entries:
+        facts = entry.data.get("merge")
+        if entry.data.get("command") != "merge" or not isinstance(facts, dict) or entry.id in undone:
+            continue
+        choices = _choices(facts.get("choices"))
+        names = facts.get("versions")
+        if isinstance(names, dict) and isinstance(facts.get("base"), str):
+            names = {str(called): str(name) for called, name in names.items()}
+            return LastTime(entry.id, str(facts.get("dish", "")), facts["base"], choices, names, facts)
+    return None
+
+
+def card_in(data: bytes | None, called: str) -> Card | None:
+    """The card of a file's bytes by what it is called ("letter.txt#2"); None where it is none or not there."""
+    if data is None:
+        return None
+    path, _, part = called.partition("#")
+    try:
+        cards = read_cards(data, path)
+    except (NotACardError, NotTextError):
+        return None
+    at = int(part) - 1 if part.isdigit() else 0
+    return cards[at] if at < len(cards) else None
+
+
+def _choices(data: object) -> Choices:
+    if not isinstance(data, dict):
+        return Choices()
+    take, swap, left = data.get("take"), data.get("swap"), data.get("leave_out")
+    return Choices(
+        start_from=data.get("start_from") if isinstance(data.get("start_from"), str) else None,
+        take={str(k): str(v) for k, v in take.items()} if isinstance(take, dict) else {},
+        leave_out=tuple(str(one) for one in left) if isinstance(left, list) else (),
+        swap={str(k): str(v) for k, v in swap.items()} if isinstance(swap, dict) else {},
+    )
+
+
+def _dish(name: str, versions: tuple[str, ...], families: list[Card]) -> FoundDish:
+    mine = tuple(card for card in families if {line.path for line in card.versions} & set(versions))
+    return FoundDish(mine[0].title if mine else name, versions, mine)
+
+
+def _dish_of(card: Card, dishes: Mapping[str, tuple[str, ...]], families: list[Card]) -> tuple[str, tuple[str, ...]]:
+    if card.kind == "family":
+        listed = {line.path for line in card.versions}
+        most = max(dishes.items(), key=lambda one: (len(listed & set(one[1])), one[0]), default=("", ()))
+        if listed & set(most[1]):
+            return most
+        return card.title, tuple(sorted(listed))
+    for name, versions in dishes.items():
+        if card.called in versions:
+            return name, versions
+    mine = next((family for family in families if any(line.path == card.called for line in family.versions)), None)
+    return (mine.title if mine else card.title), (card.called,)
+
+
+def _key(card: Card, dishes: Mapping[str, tuple[str, ...]]) -> str:
+    return next((name for name, versions in dishes.items() if card.called in versions), card.called)

@@ -1,0 +1,47 @@
+"""Ingredients that name another card ("1 batch white sauce, see card"), followed into that card."""
+
+import re
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+
+from recipebox.cards.model import Card, Ingredient
+from recipebox.cards.things import thing
+from recipebox.measures import scale_card
+
+_DEEPEST = 3
+_SEE_CARD = re.compile(
+    r"\bsee (?:the |my |our |its |own )?(?:card|recipe)\b|\b(?:batch|recipe) (?:of )?", re.IGNORECASE
+)
+
+
+def by_title(cards: Iterable[Card]) -> dict[str, Card]:
+    """Cards by what their titles name; of several of one title a family recipe, else the first by path."""
+    found: dict[str, Card] = {}
+    for card in sorted(cards, key=lambda one: (one.kind != "family", one.called)):
+        if card.title:
+            found.setdefault(thing(card.title), card)
+    return found
+
+
+def followed(card: Card, titles: Mapping[str, Card], on_hand: Iterable[str] = (), depth: int = 0) -> list[Ingredient]:
+    """The card's lines, with the lines of a card that a line names in the place of that line, on its batch.
+
+    A line is followed that says so ("1 batch of", "see card"), unless the thing itself is on hand (`on_hand`: common
+    names). A card that leads back to itself is followed no further than three cards deep.
+    """
+    there = frozenset(on_hand)
+    lines: list[Ingredient] = []
+    for line in card.ingredients:
+        other = _named(line, titles) if depth < _DEEPEST else None
+        if other is None or other.called == card.called or thing(other.title) in there:
+            lines.append(line)
+            continue
+        times = line.amount.low if line.amount and line.unit in (None, "batch", "recipe") else Fraction(1)
+        lines += followed(scale_card(other, times) if times > 0 else other, titles, there, depth + 1)
+    return lines
+
+
+def _named(line: Ingredient, titles: Mapping[str, Card]) -> Card | None:
+    if not (line.unit in ("batch", "recipe") or _SEE_CARD.search(line.text)):
+        return None
+    return titles.get(thing(line.item)) or titles.get(thing(re.sub(_SEE_CARD, "", line.item).strip(" ,")))
