@@ -1,0 +1,182 @@
+"""The index of a box: found, read, and brought up to date. All other rooms use this one object."""
+
+import sqlite3
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from types import TracebackType
+from typing import Self, TypeVar
+
+from recipebox.box import Box, BoxTrouble
+from recipebox.cards.model import Card
+from recipebox.dishes import Dish, Dishes
+from recipebox.index import finding, naming, refreshing
+from recipebox.index.beat import watched
+from recipebox.index.database import NAME, IndexBrokenError, Say, connect, made_by, throw_away, told
+from recipebox.index.finding import Hits
+from recipebox.index.grouping import all_dishes
+from recipebox.index.pairs import Pairs
+from recipebox.index.refreshing import Progress, Refreshed
+from recipebox.index.storing import Storage, card_of
+
+_Answer = TypeVar("_Answer")
+
+
+def open_index(box: Box, say: Say = lambda line: None) -> "Index":
+    """The index of a box; made anew, with a line to `say`, if it is broken. It is empty until `refresh`.
+
+    Raises IndexLockedError or IndexNotWrittenError.
+    """
+    try:
+        return Index(box, connect(box), say)
+    except IndexBrokenError:
+        return Index(box, _anew(box, say), say)
+
+
+class Index:
+    """Answers about the cards of one box. A cache: what it says can always be worked out anew from the cards.
+
+    Cards it gives have no `lines` and `headers`; whoever changes a text reads the file.
+    """
+
+    def __init__(self, box: Box, connection: sqlite3.Connection, say: Say) -> None:
+        self.box = box
+        self._connection = connection
+        self._say = say
+        self._looked: tuple[BoxTrouble, ...] | None = None
+
+    def refresh(
+        self, progress: Progress | None = None, *, again: bool = False, leave: Collection[str] = ()
+    ) -> Refreshed:
+        """Take in what changed on the disk, all of it or nothing; the first time only if no `watch` does it already.
+
+        `progress` is called with (files done, files to do). `again` reads every card anew. Files in `leave` are left
+        for a later time. Raises BoxError.
+        """
+        first = self._looked is None
+        if first and not again and not leave and watched(self.box) and self._current():
+            self._looked = ()
+            return Refreshed(self._storage().count())
+
+        def act() -> Refreshed:
+            done, self._looked = refreshing.refresh(self.box, self._connection, progress, again=again, leave=leave)
+            return done
+
+        return self._mending(act)
+
+    def cards(self) -> Iterator[Card]:
+        """All cards, family recipes too, in order of path."""
+        with self._told():
+            for data, name in self._connection.execute("SELECT data, name FROM cards ORDER BY called"):
+                yield card_of(data, name)
+
+    def card(self, called: str) -> Card:
+        """The card of this path ("path#2"). Raises NotFoundError."""
+        rows = self._ask("SELECT data, name FROM cards WHERE called = ?", called)
+        if not rows:
+            raise naming.NotFoundError("no card is called so", called, "look for it with: recipebox find")
+        return card_of(*rows[0])
+
+    def resolve(self, words: str) -> list[Card]:
+        """All cards that a path, or words of title and NAME, fit; in order of path."""
+        return [self.card(called) for called in self._mending(lambda: naming.resolve(self._connection, words))]
+
+    def one(self, words: str) -> Card:
+        """The one card that fits. Raises NotFoundError, or AmbiguousError with the list."""
+        return self.card(self._mending(lambda: naming.one_card(self._connection, words)))
+
+    def named(self, words: Sequence[str]) -> list[Card]:
+        """The cards that several CARDs name, each once; a single one, or a dish's name, stands for its whole dish.
+
+        Raises NotFoundError or AmbiguousError.
+        """
+        called: dict[str, None] = {}
+        for one in words:
+            dish = self._dish_meant(one, alone=len(words) == 1)
+            if dish is None:
+                called[self.one(one).called] = None
+            else:
+                called.update(dict.fromkeys(member.called for member in dish.cards))
+        return [self.card(one) for one in called]
+
+    def find(
+        self,
+        words: str = "",
+        has: Iterable[str] = (),
+        without: Iterable[str] = (),
+        sender: str | None = None,
+        tag: str | None = None,
+    ) -> Hits:
+        """Search the cards; see `finding.find`."""
+        has, without = list(has), list(without)
+        return self._mending(lambda: finding.find(self._connection, words, has, without, sender, tag))
+
+    def dishes(self) -> Dishes:
+        """Which versions are the same dish, and which stand alone."""
+        return self._mending(lambda: all_dishes(Pairs(self._connection)))
+
+    def dish(self, words: str) -> Dish | None:
+        """The dish of a name, or of the one card that fits; None if that card stands alone.
+
+        Raises NotFoundError or AmbiguousError.
+        """
+        dishes = self.dishes()
+        return self._mending(lambda: naming.one_dish(self._connection, dishes, words))
+
+    def dish_of(self, card: Card) -> Dish | None:
+        """The dish a version is in; None if it stands alone."""
+        return naming.dish_of(self.dishes(), card.called)
+
+    def trouble(self) -> list[BoxTrouble]:
+        """What a person may want to mend, in order of path and line, as of the last `refresh`."""
+        kept = self._mending(lambda: self._storage().trouble())
+        if self._looked is None:
+            return kept
+        return sorted({*kept, *self._looked})
+
+    def close(self) -> None:
+        """Let go of the database."""
+        self._connection.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
+        self.close()
+
+    def _dish_meant(self, words: str, *, alone: bool) -> Dish | None:
+        if alone:
+            return self.dish(words)
+        return None if self.resolve(words) else self.dish(words)
+
+    def _current(self) -> bool:
+        state, tool = self._mending(lambda: self._storage().state())
+        return bool(state) and tool == made_by()
+
+    def _storage(self) -> Storage:
+        return Storage(self._connection)
+
+    def _ask(self, question: str, *values: str) -> list[tuple[str, str]]:
+        return self._mending(lambda: self._connection.execute(question, values).fetchall())
+
+    def _mending(self, act: Callable[[], _Answer]) -> _Answer:
+        """Do something with the database; if it turns out broken, make it anew from the cards and do it again."""
+        try:
+            with self._told():
+                return act()
+        except IndexBrokenError:
+            self._connection.close()
+            self._connection = _anew(self.box, self._say)
+            with self._told():
+                _, self._looked = refreshing.refresh(self.box, self._connection)
+                return act()
+
+    @contextmanager
+    def _told(self) -> Iterator[None]:
+        with told(self.box.hidden / NAME):
+            yield
+
+
+def _anew(box: Box, say: Say) -> sqlite3.Connection:
+    say(f"{box.hidden / NAME}: the index was broken and is made anew from the cards; nothing of yours was in it alone")
+    throw_away(box)
+    return connect(box)

@@ -1,0 +1,75 @@
+"""Which card or dish a person means."""
+
+import sqlite3
+from collections.abc import Sequence
+from unicodedata import normalize
+
+from recipebox.box import BoxError
+from recipebox.dishes import Dish, Dishes
+from recipebox.index.spelling import words_of
+
+_LISTED = 10
+
+
+class NotFoundError(BoxError):
+    """No card or dish fits the words."""
+
+
+class AmbiguousError(BoxError):
+    """More than one fits; `fits` has all that do, as they can be typed."""
+
+    def __init__(self, words: str, fits: Sequence[str]) -> None:
+        self.fits = tuple(fits)
+        more = f" and {len(fits) - _LISTED} more" if len(fits) > _LISTED else ""
+        listed = ", ".join(fits[:_LISTED])
+        super().__init__(f"fits {len(fits)} cards: {listed}{more}", f'"{words}"', "name one of them by its path")
+
+
+def resolve(connection: sqlite3.Connection, words: str) -> list[str]:
+    """What the cards are called that fit a path as printed, or else a whole title or NAME, or else words of both.
+
+    In order of path; empty if none fits.
+    """
+    path = normalize("NFC", words.strip().removeprefix("./"))
+    rows = connection.execute("SELECT called, title, name FROM cards WHERE called = ?", (path,)).fetchall()
+    if rows:
+        return [path]
+    rows = connection.execute("SELECT called, title, name FROM cards ORDER BY called").fetchall()
+    asked = words_of(words)
+    if not asked:
+        return []
+    alike = [row for row in rows if normalize("NFC", row[0]) == path]
+    whole = alike or [row for row in rows if asked in (words_of(row[1]), words_of(row[2]))]
+    fitting = whole or [row for row in rows if set(asked) <= {*words_of(row[1]), *words_of(row[2])}]
+    return sorted(row[0] for row in fitting)
+
+
+def one_card(connection: sqlite3.Connection, words: str) -> str:
+    """What the one card is called that fits. Raises NotFoundError or AmbiguousError."""
+    fits = resolve(connection, words)
+    if not fits:
+        raise NotFoundError("no card has this path or these words in its title or name", f'"{words}"', _LOOK)
+    if len(fits) > 1:
+        raise AmbiguousError(words, fits)
+    return fits[0]
+
+
+def one_dish(connection: sqlite3.Connection, dishes: Dishes, words: str) -> Dish | None:
+    """The dish of this name, or of the one card that fits; None if that card stands alone.
+
+    Raises NotFoundError or AmbiguousError.
+    """
+    wanted = words_of(words)
+    named = [dish for dish in dishes.dishes if wanted and words_of(dish.name) == wanted]
+    exact = [dish for dish in named if dish.name == words.strip()]
+    if len(exact or named) == 1:
+        return (exact or named)[0]
+    return dish_of(dishes, one_card(connection, words))
+
+
+def dish_of(dishes: Dishes, called: str) -> Dish | None:
+    """The dish a card is in; None if it stands alone."""
+    return next((dish for dish in dishes.dishes if any(member.called == called for member in dish.cards)), None)
+
+
+_LOOK = "look for it with: recipebox find"

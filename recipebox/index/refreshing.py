@@ -1,0 +1,171 @@
+"""Bringing the index up to what lies on the disk, in one transaction."""
+
+import sqlite3
+from collections.abc import Callable, Collection, Iterable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+
+from recipebox.box import (
+    MAX_CARD,
+    Box,
+    BoxError,
+    BoxTrouble,
+    LockedError,
+    MissingError,
+    Scan,
+    UnreadableError,
+    blob_id,
+    read_file,
+    scan,
+    sweep,
+)
+from recipebox.cards.kinds import could_be_card
+from recipebox.index.database import changing, made_by
+from recipebox.index.grouping import regroup
+from recipebox.index.storing import Storage
+from recipebox.index.taking_in import CARD, OTHER, Taken, take_in, too_large
+
+Progress = Callable[[int, int], None]
+
+SAYINGS = "dishes.txt"
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One card file that is not as it was: added, changed, moved or gone. `was` is the path before a move."""
+
+    what: str
+    path: str
+    was: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Refreshed:
+    """`cards` is how many cards there are; `events` what happened to card files since the last time."""
+
+    cards: int
+    events: tuple[Event, ...] = ()
+
+    @property
+    def changed(self) -> int:
+        """How many card files are not as they were."""
+        return len(self.events)
+
+    def paths(self, what: str) -> tuple[str, ...]:
+        """The card files of one kind of event."""
+        return tuple(event.path for event in self.events if event.what == what)
+
+
+def refresh(
+    box: Box,
+    connection: sqlite3.Connection,
+    progress: Progress | None = None,
+    *,
+    again: bool = False,
+    leave: Collection[str] = (),
+) -> tuple[Refreshed, tuple[BoxTrouble, ...]]:
+    """Look at the box and take in what changed; also gives the trouble the look met.
+
+    `again` reads every card anew. Files in `leave` stay as they are known, for a later time. Raises BoxError and
+    sqlite3.DatabaseError; the index is then as before.
+    """
+    found = scan(box)
+    if found.leftovers:
+        with suppress(LockedError, BoxError):
+            sweep(box, found.leftovers)
+    kept = Storage(connection)
+    if not again and not leave and kept.state() == (found.state, made_by()):
+        return Refreshed(kept.count()), tuple(found.trouble)
+    with changing(connection):
+        anew = again or kept.state()[1] not in ("", made_by())
+        before = kept.files()
+        old = {} if anew else before
+        if anew:
+            kept.clear()
+        changes = _compare(old, found, leave)
+        taken = _take_in_all(box, found, changes, progress)
+        touched = kept.apply(changes.gone, taken)
+        regroup(kept, touched, _sayings(box, found, kept))
+        whole = not leave and all(name for name, _ in taken.values())
+        kept.set_state(found.state if whole else "", made_by())
+        events = tuple(_events(before, _compare(before, found, leave) if anew else changes, taken))
+        return Refreshed(kept.count(), events), tuple(found.trouble)
+
+
+@dataclass(frozen=True, slots=True)
+class _Changes:
+    new: tuple[str, ...]  # added or changed
+    gone: tuple[str, ...]
+
+
+def _compare(old: Mapping[str, tuple[str, str]], found: Scan, leave: Collection[str]) -> _Changes:
+    new = [path for path, file in found.files.items() if path not in old or old[path][0] != file.blob_id]
+    gone = [path for path in old.keys() - found.files.keys() if not found.unknown(path)]
+    return _Changes(
+        tuple(sorted(path for path in new if path not in leave)),
+        tuple(sorted(path for path in gone if path not in leave)),
+    )
+
+
+def _take_in_all(box: Box, found: Scan, changes: _Changes, progress: Progress | None) -> dict[str, tuple[str, Taken]]:
+    """Each new path with the id of the bytes that were taken in."""
+    taken: dict[str, tuple[str, Taken]] = {}
+    for done, path in enumerate(changes.new, start=1):
+        taken[path] = _take_in(box, path, found.files[path].blob_id)
+        if progress:
+            progress(done, len(changes.new))
+    return taken
+
+
+def _take_in(box: Box, path: str, scanned: str) -> tuple[str, Taken]:
+    if not could_be_card(path):
+        return scanned, Taken(OTHER)
+    try:
+        data = read_file(box, path, MAX_CARD)
+    except MissingError:
+        return "", Taken(OTHER)  # gone since the look: the next one will say so
+    except UnreadableError as error:
+        return scanned, too_large(path) if "larger" in error.what else _unread(path, error)
+    except BoxError as error:
+        return "", _unread(path, error)
+    return blob_id(data), take_in(path, data)
+
+
+def _unread(path: str, error: BoxError) -> Taken:
+    return Taken(OTHER, trouble=(BoxTrouble(path, 0, error.what),))
+
+
+def _sayings(box: Box, found: Scan, kept: Storage) -> bytes:
+    if found.unknown(SAYINGS):
+        return kept.sayings()
+    if SAYINGS not in found.files:
+        return b""
+    try:
+        return read_file(box, SAYINGS)
+    except BoxError:
+        return kept.sayings()
+
+
+def _events(
+    before: Mapping[str, tuple[str, str]], changes: _Changes, taken: Mapping[str, tuple[str, Taken]]
+) -> Iterable[Event]:
+    """What happened to card files. One gone and one new with the same bytes, first with first by path, is a move."""
+    was_card = {path for path, (_, what) in before.items() if what == CARD}
+    lost: dict[str, list[str]] = {}
+    for path in changes.gone:
+        if path in was_card:
+            lost.setdefault(before[path][0], []).append(path)
+    events = []
+    for path in changes.new:
+        name, now = taken[path]
+        if now.what != CARD:
+            if path in was_card:
+                events.append(Event("gone", path))
+        elif path in was_card:
+            events.append(Event("changed", path))
+        elif lost.get(name):
+            events.append(Event("moved", path, lost[name].pop(0)))
+        else:
+            events.append(Event("added", path))
+    events += [Event("gone", path) for paths in lost.values() for path in paths]
+    return sorted(events, key=lambda event: event.path)
