@@ -10,14 +10,14 @@ from typing import Any
 from recipebox.box import Box, ChangedUnderneathError, MissingError, keep, kept, lock, read_file, remove, replace
 from recipebox.history.apply import apply, passed_over, recover
 from recipebox.history.editions import Edition, Entry, editions, log
-from recipebox.history.follow import follow_moves
 from recipebox.history.graph import Graph
 from recipebox.history.past import Gone, Written, find_words, gone
 from recipebox.history.snapshot import SetAside, Standing, standing
 from recipebox.history.store import MAIN, Commit, HistoryError, Store, open_store, own_ref
 from recipebox.history.undo import Deed, Undone, aside_paths, deeds, undo
 from recipebox.history.view import Merge, Views
-from recipebox.merge import RULE, Blob, MergedBox, Side, merge_boxes
+from recipebox.merge import RULE, Blob, MergedBox, Side, followed, merge_boxes
+from recipebox.merge.following import names_cards
 
 _PENDING = "pending"
 _TRIES = 3
@@ -210,10 +210,10 @@ class History:
 
     def ids(self, merged: MergedBox) -> dict[str, str]:
         """Store what a merge made: path to blob id."""
-        return {
-            path: content.id if isinstance(content, Blob) else self.store.put_blob(content)
-            for path, content in merged.tree.items()
-        }
+        for blob in merged.tree.values():
+            if not self.store.has(blob.id):
+                self.store.put_blob(blob.read())
+        return {path: blob.id for path, blob in merged.tree.items()}
 
     def record_tree(
         self, files: Mapping[str, str], why: str, data: Mapping[str, Any], moves: Mapping[str, str] | None = None
@@ -230,9 +230,13 @@ class History:
         files = self._catch_up(state, before, pending)
         for blob in state.new.values():
             self.store.put_blob(blob)
-        for path, text in follow_moves(files, state.moves, self.store.blob).items():
-            replace(self.box, path, text, self.store.blob(files[path]))
-            files[path] = state.on_disk[path] = self.store.put_blob(text)
+        for path in sorted(files) if state.moves else ():
+            if names_cards(path):
+                before_moves = self.store.blob(files[path])
+                text = followed(before_moves, path, state.moves)
+                if text != before_moves and state.on_disk.get(path) == files[path]:
+                    replace(self.box, path, text, before_moves)
+                    files[path] = state.on_disk[path] = self.store.put_blob(text)
         self.on_disk = state.on_disk
         if files == before and not even_if_same:
             return None
@@ -259,8 +263,7 @@ class History:
             merged = self.merge(self._blobs(_one(path, was)), [Side(self._blobs(side), {}) for side in sides])
             for name in {path, *merged.tree}:
                 content = merged.tree.get(name)
-                text = content.read() if isinstance(content, Blob) else content
-                self._write(state, name, text)
+                self._write(state, name, None if content is None else content.read())
                 _put(files, name, state.on_disk.get(name))
         self._keep_pending(left)
         return files

@@ -6,7 +6,6 @@ same commit, and histories close instead of chasing one another. Where edits hav
 states they share are merged first, recursively, into a base that is never stored.
 """
 
-import hashlib
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -125,7 +124,7 @@ class Views:
         )
         files = {path: self._id(content) for path, content in merged.tree.items()}
         tips = tuple(sorted(tip for side in sides for tip in side.tips))
-        return Together(files, tips, _went(moves, files))
+        return Together(files, tips, _went([*moves, merged.renamed], files))
 
     def _carried(self, tree: str) -> dict[str, str]:
         return {path: blob_id for path, blob_id in self._store.files(tree).items() if carried(path)}
@@ -137,13 +136,10 @@ class Views:
         data = self._new.get(blob_id)
         return self._store.blob(blob_id) if data is None else data
 
-    def _id(self, content: bytes | Blob) -> str:
-        if isinstance(content, Blob):
-            return content.id
-        blob_id = hashlib.sha1(b"blob %d\0" % len(content) + content).hexdigest()
-        if not self._store.has(blob_id):
-            self._new[blob_id] = content
-        return blob_id
+    def _id(self, content: Blob) -> str:
+        if content.id not in self._new and not self._store.has(content.id):
+            self._new[content.id] = content.read()
+        return content.id
 
 
 def follow(steps: Iterable[Mapping[str, str]], files: Mapping[str, str]) -> dict[str, str]:
