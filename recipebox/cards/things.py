@@ -1,19 +1,44 @@
-"""Names of foods brought to one common name, and the part a food plays in a dish."""
+"""Names of foods brought to one common name, and the part a food plays in a dish.
+
+The names are recipebox/tables/item_names.csv and food_groups.csv (common practice, no source), then the synonyms of
+household_weights.csv. Where British and American kitchens differ, the American word stands for both.
+"""
 
 import re
 import unicodedata
-from functools import lru_cache
+from functools import cache, lru_cache
 
+from recipebox.cards.foodwords import DONE, KINDS, LIQUIDS, PAIRS, PLAIN_PLURALS, SPELLINGS, STATES, WARMTH
+from recipebox.tables import rows
 
-_WORDS = re.compile(r"[a-z]+(?:['’][a-z]+)?")
+_WORDS = re.compile(r"[a-z]+|\d+%?")
+_MARKS = re.compile(r"['’`´]")
+_LONGEST = 200
 
 
 @lru_cache(maxsize=65536)
 def thing(item: str) -> str:
-    """The common name of an item: "spuds" -> "potato", "Yoghurt" -> "yogurt". "" only for an item without letters."""
-    plain = unicodedata.normalize("NFKD", item.lower())
-    words = [_singular(word) for word in _WORDS.findall(plain.split(",")[0].split("(")[0])]
-    return " ".join(words)
+    """The common name of an item, in the singular: "spuds" -> "potato", "Cheddar, grated" -> "cheddar cheese".
+
+    Words that do not change the thing (fresh, large, chopped) are dropped; those that do (brown sugar, smoked fish)
+    stay. An item nobody has listed keeps its own words. `thing(thing(item)) == thing(item)`; "" only for an item
+    without letters.
+    """
+    words = _words(item)
+    names = _names()
+    found = names.get(" ".join(words))
+    if found is not None:
+        return found
+    words = _without_asides(item)
+    for kept in (words, _bare(words, DONE), _bare(words, DONE | KINDS)):
+        found = names.get(" ".join(kept))
+        if found is not None:
+            return found
+    kept = _bare(words, DONE | KINDS)
+    if len(kept) > 1 and kept[0] in WARMTH and kept[-1] in LIQUIDS:
+        kept = kept[1:]
+    key = " ".join(kept)
+    return names.get(key, key)
 
 
 def same_thing(a: str, b: str) -> bool:
@@ -23,16 +48,116 @@ def same_thing(a: str, b: str) -> bool:
 
 @lru_cache(maxsize=65536)
 def part_in_dish(item: str) -> str | None:
-    """The part an item plays in a dish ("hard cheese", "onion family"), None where no group is known."""
-    del item
+    """The part an item plays in a dish: "hard cheese", "onion family", "liquid dairy"; None where none is known.
+
+    Where the item itself is not listed, the longest known ending decides: "Dubliner cheese" is a hard cheese.
+    """
+    parts = _parts()
+    words = thing(item).split()
+    for start in range(min(len(words), 8)):
+        found = parts.get(" ".join(words[start:]))
+        if found is not None:
+            return found
     return None
 
 
+def is_known(item: str) -> bool:
+    """Whether the tables list the item, under whatever name."""
+    name = thing(item)
+    return name in _names() or name in _parts()
+
+
+def _words(text: str) -> list[str]:
+    """The words in lower case, without accents, in the singular and in one spelling."""
+    plain = text[:_LONGEST].lower().replace("&", " and ")
+    if not plain.isascii():
+        plain = "".join(c for c in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(c))
+    plain = _MARKS.sub("", plain)
+    found = [_singular(word) for word in _WORDS.findall(plain)]
+    spelt = " ".join([SPELLINGS.get(word, word) for word in found if word not in ("the", "a", "an")])
+    for apart, together in PAIRS:
+        if apart in spelt:
+            spelt = f" {spelt} ".replace(f" {apart} ", f" {together} ").strip()
+    return spelt.split()
+
+
+def _without_asides(item: str) -> list[str]:
+    """The words before the first comma or bracket, with a state named behind it before them ("rice, cooked")."""
+    head, behind = re.split(r"[,;(\[]", item, maxsplit=1) if re.search(r"[,;(\[]", item) else (item, "")
+    words = _words(head)
+    if not words:
+        return _words(item)
+    states = [word for word in _words(behind)[:4] if word in STATES] if behind else []
+    return [*states[:1], *words] if states and states[0] not in words else words
+
+
+def _bare(words: list[str], dropped: frozenset[str]) -> list[str]:
+    """The words without those of `dropped`; all of them if nothing else would be left."""
+    kept = [word for number, word in enumerate(words) if word not in dropped or _needed(words, number)]
+    while kept and kept[0] in ("and", "or", "of") or kept[-1:] in (["and"], ["or"], ["of"]):
+        kept = kept[1:] if kept[0] in ("and", "or", "of") else kept[:-1]
+    return kept or words
+
+
+def _needed(words: list[str], number: int) -> bool:
+    """A dropped word that belongs to its neighbour: whole wheat, plain flour is found before this."""
+    behind = words[number + 1] if number + 1 < len(words) else ""
+    return words[number] in ("whole", "wild", "plain") and behind in ("wheat", "grain", "rice", "chocolate")
+
+
+@cache
+def _names() -> dict[str, str]:
+    """Common name by every other name, all in the form of `_words`."""
+    found: dict[str, str] = {}
+    for row in rows("item_names"):
+        name = " ".join(_words(row["name"]))
+        found[name] = name
+    for row in rows("item_names"):
+        name = " ".join(_words(row["name"]))
+        for other in row["other_names"].split(";"):
+            found.setdefault(" ".join(_words(other)), name)
+    for row in rows("household_weights"):
+        own = _without_asides(row["ingredient"])
+        name = found.get(" ".join(_words(row["ingredient"]))) or found.get(" ".join(own)) or " ".join(own)
+        for other in row["synonyms"].split(";"):
+            found.setdefault(" ".join(_words(other)), found.get(name, name))
+    found.pop("", None)
+    return {other: _last(found, name) for other, name in found.items()}
+
+
+def _last(found: dict[str, str], name: str) -> str:
+    """Follow names to the one that stands for itself."""
+    for _ in range(4):
+        if found.get(name, name) == name:
+            break
+        name = found[name]
+    return name
+
+
+@cache
+def _parts() -> dict[str, str]:
+    found: dict[str, str] = {}
+    for row in rows("food_groups"):
+        for name in row["things"].split(";"):
+            found.setdefault(thing(name), row["part"])
+            found.setdefault(" ".join(_words(name)), row["part"])
+    found.pop("", None)
+    return found
+
+
 def _singular(word: str) -> str:
-    if len(word) > 4 and word.endswith("ies"):
-        return word[:-3] + "y"
-    if word.endswith(("oes", "shes", "ches", "xes", "sses")):
+    if len(word) < 4 or not word.endswith("s") or word in PLAIN_PLURALS:
+        return word
+    if word.endswith("ies"):
+        return (
+            word[:-1] if len(word) < 6 or word in ("cookies", "brownies", "smoothies", "veggies") else word[:-3] + "y"
+        )
+    if word.endswith("eaves"):
+        return word[:-3] + "f"
+    if word.endswith("alves"):
+        return word[:-3] + "f"
+    if word.endswith(("toes", "goes", "shes", "ches", "xes", "sses", "noes")):
         return word[:-2]
-    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")):
-        return word[:-1]
-    return word
+    if word.endswith("oaves"):
+        return word[:-3] + "f"
+    return word if word.endswith(("ss", "us", "is")) else word[:-1]
