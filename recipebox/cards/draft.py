@@ -60,6 +60,8 @@ class Draft:
                 self._flush(held)
                 self.mark(row, Role.BLANK if row.kind is Kind.BLANK else Role.LAYOUT)
                 continue
+            if held and row.after_blank:
+                self._flush(held)
             if held and (row.kind is not Kind.TEXT or held[-1].kind in (Kind.HEADING, Kind.TABLE) or held[-1].hard):
                 if not (row.kind is Kind.QUOTE and held[-1].kind is Kind.QUOTE) and not (
                     row.kind is Kind.COMMENT and held[-1].kind is Kind.COMMENT

@@ -65,7 +65,7 @@ _MAKES = re.compile(
     r"(?:[\d½¼¾⅓⅔]|a |an |one |two |three |four |five |six |eight |ten |twelve |dozen).{0,60}?)[\s.!*_]*$",
     re.IGNORECASE,
 )
-_ABOUT = re.compile(r"(?:about|approximately|approx\.?|around|roughly|ca\.?|circa|up to|at least|~|a generous|generous|good|enough for|for|serves|makes)\s*", re.IGNORECASE)
+_ABOUT = re.compile(r"^(?:about\b|approximately\b|approx\b\.?|around\b|roughly\b|ca\b\.?|circa\b|up to\b|at least\b|~|a generous\b|generous\b|good\b|enough for\b|for\b|serves\b|makes\b)\s*", re.IGNORECASE)
 _TIME = re.compile(
     r"(?P<n>(?:an?\s+(?:half(?:\s+an?)?\s+)?|half\s+an?\s+|overnight\b)|[\d½¼¾⅓⅔])", re.IGNORECASE
 )
@@ -108,15 +108,44 @@ def read_facts(words: str, free: bool) -> list[Fact] | None:
     if len(words) > 200:
         return None
     one = _one_fact(words, free)
-    if one is not None:
+    if one is not None and (one[0] not in ("makes", "serves") or not _SENTENCES.search(words)):
         return [one]
     parts = [part for part in _SPLIT.split(words) if part]
+    if len(parts) < 2:
+        parts = [part for part in _SENTENCES.split(words) if part]
     if len(parts) < 2 or len(parts) > 8:
         return None
     facts = [_one_fact(part, free) for part in parts]
     if any(fact is None for fact in facts):
         return None
     return [fact for fact in facts if fact is not None]
+
+
+def facts_in_prose(words: str, head: bool) -> list[Fact]:
+    """Facts that sentences among others state: "Serves 6. Bake at 180C for 40 minutes." With `head` (above the
+    ingredients) the oven and the pan count too."""
+    found = []
+    for part in _PROSE.split(words):
+        sentence = part.strip(" ()*_.")
+        if not sentence or len(sentence) > 90:
+            continue
+        if (fact := _one_fact(sentence, False)) is not None:
+            found.append(fact)
+        elif match := _GIVES.search(sentence):
+            found.append(("makes" if read_serves(match[1]) is None or match[2] else "serves", match[1] + (match[2] or "")))
+        elif match := _FOR.search(sentence):
+            found.append(("serves", match[1]))
+        elif head and re.match(r"(?:bake|oven|roast|preheat|heat (?:the )?oven)\b.*\d", sentence, re.IGNORECASE):
+            found.append(("oven", sentence))
+        elif head and re.search(r"\d\D{0,14}\b(?:tin|pan|dish|casserole)\b|\b(?:tin|form|pan|dish) of (?:about )?\d", sentence, re.IGNORECASE):
+            found.append(("pan", sentence))
+    return found
+
+
+_SENTENCES = re.compile(r"(?<=[.!;])\s+")
+_PROSE = re.compile(r"(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*|,\s+(?=(?:for \d|oven|serves|makes|\d+ (?:slices|pieces|portions)))", re.IGNORECASE)
+_GIVES = re.compile(r"^(?:it|this|that|they|the \w+|which)? ?(?:makes|gives|yields|is enough for|enough for|does|feeds|serves)\s+(?:about |around )?(\d+(?:\s*(?:-|–|to)\s*\d+)?|one|two|three|four|five|six|eight|ten|twelve)(\s+(?!people|persons|if|of|or|as|and)[^\W\d]+)?\b", re.IGNORECASE)
+_FOR = re.compile(r"^for (?:about )?(\d+(?:\s*(?:-|–|to)\s*\d+)?)(?: (?:people|persons|portions|servings)\b|$|,)", re.IGNORECASE)
 
 
 def _one_fact(words: str, free: bool) -> Fact | None:
@@ -175,7 +204,7 @@ def read_makes(value: str) -> Makes | None:
     if dozen := _DOZEN.match(rest):
         amount = Amount(amount.low * 12, amount.high * 12)
         rest = rest[dozen.end() :]
-    what = rest.strip(" .,:*_")
+    what = re.split(r"[.;]\s", rest + " ", maxsplit=1)[0].strip(" .,:*_")
     return Makes(amount.low, amount.high, what[3:] if what.startswith("of ") else what)
 
 

@@ -46,7 +46,7 @@ def read_mail_head(draft: Draft, rows: list[Row]) -> tuple[list[Row], str]:
         name, value = header
         if name in ("from", "von"):
             draft.headers = [kept for kept in draft.headers if kept.name != "from"]
-            draft.header(row, "from", value)
+            draft.header(row, "from", _raw_value(row))
         elif name in ("subject", "betreff"):
             title = subject_title(value)
             draft.mark(row, Role.TITLE)
@@ -59,6 +59,11 @@ def read_mail_head(draft: Draft, rows: list[Row]) -> tuple[list[Row], str]:
         return rows, ""
     gone = {id(row) for row in taken}
     return [row for row in rows if id(row) not in gone], title
+
+
+def _raw_value(row: Row) -> str:
+    """A mail header's value with its address, which reading as Markdown would turn into a bare link."""
+    return row.text.partition(":")[2].strip()
 
 
 def _in_mail(rows: Sequence[Row], at: int) -> bool:

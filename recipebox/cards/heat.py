@@ -32,6 +32,7 @@ _TIME_AT = re.compile(
     r"(?:\s*(?:and\s*)?\d+\s*(?:minutes?|mins?|min)\b)?|\b(?:an hour(?: and a half)?|half an hour)",
     re.IGNORECASE,
 )
+_MORE_BAKING = re.compile(r"\b(?:bake|roast|oven)\b.{0,40}\d+ (?:minutes?|mins?|hours?) (?:more|longer|further)|\b(?:bake|roast) (?:for )?(?:another|a further) \d", re.IGNORECASE)
 _BAKES = re.compile(r"\s*(?:;|,?\s*\bthen\b|,?\s*\bdann\b|,?\s*\bpuis\b)\s*", re.IGNORECASE)
 
 
@@ -57,6 +58,9 @@ def oven_in_steps(steps: Iterable[Passage]) -> tuple[Bake, ...]:
             if waiting is not None and _BAKING.search(step.text) and (minutes := _baking_minutes(step.text)) is not None:
                 bakes.append(replace(waiting, minutes=minutes))
                 waiting = None
+            elif waiting is None and bakes and _MORE_BAKING.search(step.text):
+                minutes = _baking_minutes(step.text)
+                bakes.append(Bake(step.text.strip(" ."), step.line, bakes[-1].settings, minutes))
             continue
         for clause in _clauses(step.text):
             settings = tuple(_settings(clause, None, strict=True))
@@ -71,6 +75,11 @@ def oven_in_steps(steps: Iterable[Passage]) -> tuple[Bake, ...]:
     if waiting is not None:
         bakes.append(waiting)
     return tuple(_without_repeats(bakes))
+
+
+def baking_minutes_in(steps: Iterable[Passage]) -> Amount | None:
+    """The minutes of the first baking that steps speak of."""
+    return next((found for step in steps if (found := _baking_minutes(step.text)) is not None), None)
 
 
 def _without_repeats(bakes: list[Bake]) -> list[Bake]:

@@ -181,10 +181,10 @@ class _List:
             return True
         tight = below.number == row.number + 1
         return (
-            row.after_blank
+            (row.after_blank or at == 0)
             and tight
             and words.count(" ") < 4
-            and self.amounts * 10 >= self.texts * 6
+            and self.amounts * 10 >= self.texts * 5
             and starts_with_amount(plain(below.text))
             and words[:1].isupper()
             and "," not in words

@@ -2,14 +2,14 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from recipebox.cards.facts import read_makes, read_serves, read_time, read_times
-from recipebox.cards.heat import oven_in_steps, read_oven
+from recipebox.cards.heat import baking_minutes_in, oven_in_steps, read_oven
 from recipebox.cards.model import Amount, Bake, Header, Makes, Minutes, Pan, Passage
 from recipebox.cards.pans import pan_in_steps, read_pan
 
-_PEOPLE = re.compile(r"(?:people|persons?|servings?|portions?|portionen|personen|personnes|personas|porciones|raciones|persone|porzioni|porties|adults?|helpings|plates)?\W*$", re.IGNORECASE)
+_PEOPLE = re.compile(r"(?:people|persons?|servings?|portions?|portionen|personen|personnes|personas|porciones|raciones|persone|porzioni|porties|adults?|helpings|plates)\W*$", re.IGNORECASE)
 
 
 @dataclass(slots=True)
@@ -20,7 +20,7 @@ class Facts:
     makes: Makes | None = None
     pan: Pan | None = None
     oven: tuple[Bake, ...] = ()
-    minutes: Minutes = Minutes()  # noqa: RUF009 - frozen
+    minutes: Minutes = field(default_factory=Minutes)
     tags: tuple[str, ...] = ()
 
 
@@ -50,6 +50,8 @@ def facts_of(headers: Sequence[Header], steps: Sequence[Passage]) -> Facts:
             tags += [tag for part in re.split(r"[,;]", value) if (tag := part.strip(" #[]\"'"))]
     if not facts.oven:
         facts.oven = oven_in_steps(steps)
+    elif len(facts.oven) == 1 and facts.oven[0].minutes is None:
+        facts.oven = (replace(facts.oven[0], minutes=baking_minutes_in(steps)),)
     if facts.pan is None:
         facts.pan = pan_in_steps(steps)
     facts.minutes = Minutes(times.get("prepare"), times.get("cook"), times.get("all"))
@@ -61,6 +63,8 @@ def _yield(facts: Facts, value: str) -> None:
     """ "Makes 4 servings" serves four; "Yield: 4" says no more than that."""
     makes = read_makes(value)
     if makes is None:
+        if facts.serves is None and (amount := read_serves(value)) is not None and "serv" in value.casefold():
+            facts.serves = amount
         return
     if _PEOPLE.match(makes.what):
         if facts.serves is None:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from recipebox.cards.headings import is_heading
 from recipebox.cards.inline import plain
 from recipebox.cards.layout import BOLD, Kind, Row
 from recipebox.cards.signs import is_chat, is_greeting, is_sentence, looks_ingredient, starts_with_amount, step_likeness
@@ -165,6 +166,9 @@ def _told_apart_text(chunk: list[Row]) -> list[Run]:
     while first and _is_thing(lines[first - 1]) and first > 1:
         first -= 1
     runs = []
+    # a line right above the first is the list's name
+    if first and _names_list(lines[first - 1]):
+        first -= 1
     if first:
         runs.append(Run(STEPS if step_likeness(" ".join(lines[:first])) >= 0.6 else OTHER, chunk[:first]))
     runs.append(Run(LIST, chunk[first : last + 1]))
@@ -172,6 +176,10 @@ def _told_apart_text(chunk: list[Row]) -> list[Run]:
         rest = " ".join(lines[last + 1 :])
         runs.append(Run(STEPS if step_likeness(rest) >= 0.5 else OTHER, chunk[last + 1 :]))
     return runs
+
+
+def _names_list(words: str) -> bool:
+    return words.endswith(":") and len(words) < 60 or (words.count(" ") < 5 and _is_thing(words))
 
 
 def _in_prose(lines: Sequence[str], at: int) -> bool:
@@ -237,8 +245,11 @@ def _with_names(runs: list[Run]) -> list[Run]:
         row = run.rows[0]
         words = plain(row.text)
         if row.kind is Kind.HEADING or (
-            row.kind is Kind.TEXT and after.what == LIST and len(words) < 50 and words.endswith(":")
+            row.kind is Kind.TEXT
+            and after.what == LIST
+            and len(words) < 50
             and words.count(" ") < 7
+            and (words.endswith(":") or is_heading(words) or words.isupper())
         ):
             run.what = after.what
     return runs

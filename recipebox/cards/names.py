@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from recipebox.cards.kinds import stem
+from recipebox.cards.signs import VERBS
 
 _CLOSING = (
     r"(?:with |all (?:my|our) |lots of |much |loads of |best |warm(?:est)? |kind(?:est)? |many |big |your |yours? )*"
@@ -16,13 +16,16 @@ _TOGETHER = re.compile(
     rf"{_CLOSING}(?:[,!.–—-]+\s*|\s+from\s+)(?:from\s+)?(?P<name>(?:(?:your|my)\s+)?[^\W\d_][\w' .-]{{0,30}}?)[\s.!x]*$",
     re.IGNORECASE,
 )
+_BEHIND = re.compile(r"[.!?)]\s+[-–—~]\s?(?P<name>[A-ZÀ-Þ][\w'’-]+)[.!]?$")
+_BARE = re.compile(r"(?P<name>[A-ZÀ-Þ][^\W\d_]+(?:[ -][A-ZÀ-Þ][^\W\d_]+)?)(?:,\s*[^,.!?]{0,16}\d[^.!?]{0,16})?\.?$")
 _DASHED = re.compile(r"(?:[-–—~]{1,3}|from|by)\s*(?P<name>[A-ZÀ-Þ][\w'’.-]*(?: [A-ZÀ-Þ][\w'’.-]*){0,2})[.!]?$")
 _NAME = re.compile(r"[A-ZÀ-Þ][\w'’.-]*(?: (?:and |& )?[A-ZÀ-Þ][\w'’.-]*){0,3}(?:[\s,]+x{1,5})?[.!]?$")
 _ADDRESS = re.compile(r"\s*<[^<>]*>\s*|\s*\([^()]*@[^()]*\)\s*")
 
 
 def sign_off(lines: Sequence[str]) -> tuple[str, int] | None:
-    """The name under a letter and the place in `lines` (without blank ones) where the sign-off begins.
+    """The name under a letter and the place in `lines` (without blank ones) where the sign-off begins (their number
+    where it stands at the end of a sentence's line).
 
     Closing words (Love, Yours) are no part of the name. A post script may follow.
     """
@@ -40,18 +43,31 @@ def sign_off(lines: Sequence[str]) -> tuple[str, int] | None:
         words = lines[-1].strip()
         if (match := _DASHED.match(words)) and not words.lower().startswith("by "):
             return _clean(match["name"]), len(lines) - 1
+    if lines and len(lines) > 3:
+        words = lines[-1].strip()
+        if match := _BEHIND.search(words[-40:]):
+            return _clean(match["name"]), len(lines)
+        if (match := _BARE.match(words)) and match["name"].split()[0].casefold() not in VERBS and words.casefold() not in _NOT_NAMES:
+            return _clean(match["name"]), len(lines) - 1
     return None
+
+
+_NOT_NAMES = frozenset("salt pepper water done parsley notes note method ingredients directions topping".split())
 
 
 def sender_name(value: str) -> str:
     """The name in a `from:` line: "Brigid <b@example.org>" -> "Brigid"."""
     name = _ADDRESS.sub(" ", value).strip(" \"'")
+    name = re.sub(r"\s*\S+@\S+$", "", name) or name
     return name or value.strip(" <>")
 
 
 def version_name(sender: str | None, signed: str | None, path: str) -> str:
     """A version's NAME: its `from:` header, else the sender or sign-off, else the file's name without ending."""
-    return sender or signed or stem(path)
+    if sender or signed:
+        return sender or signed or ""
+    name = path.rsplit("/", 1)[-1]
+    return name.rsplit(".", 1)[0] or name
 
 
 def _clean(name: str) -> str:

@@ -5,14 +5,16 @@ from dataclasses import replace
 
 from recipebox.cards.assign import FACTS, GROUP, Span, spans_of
 from recipebox.cards.draft import Draft
+from recipebox.cards.facts import facts_in_prose
 from recipebox.cards.frontmatter import read_front_matter
 from recipebox.cards.heading_facts import read_facts_section, read_head, read_mail_head, take_front_matter
+from recipebox.cards.inline import plain
 from recipebox.cards.kinds import NotACardError, lies_in_family, stem
 from recipebox.cards.layout import Kind, Row, mostly_quoted, rows_of
 from recipebox.cards.lists import read_list
 from recipebox.cards.meaning import facts_of
 from recipebox.cards.mixed import LIST, STEPS
-from recipebox.cards.model import Card, Passage, Role, SourceLine, Trouble
+from recipebox.cards.model import Card, Header, Passage, Role, SourceLine, Trouble
 from recipebox.cards.names import sender_name, sign_off, version_name
 from recipebox.cards.outline import Piece, pieces_of
 from recipebox.cards.parts import parts_of
@@ -102,7 +104,7 @@ def _read_part(
         _take(draft, span, lines, kept, measures, not markdown)
     draft.loose_notes(after)
     roles = _all_roles(draft, lines, extent)
-    facts = facts_of(draft.headers, draft.steps)
+    facts = facts_of([*draft.headers, *_said(draft)], draft.steps)
     sender = next((sender_name(header.value) for header in draft.headers if header.name == "from"), None)
     return Card(
         path=path,
@@ -162,6 +164,8 @@ def _cut_sign_off(rows: list[Row]) -> tuple[str | None, list[Row], list[Row]]:
         return None, rows, []
     texts = [row for row in solid if row.kind in (Kind.TEXT, Kind.HEADING)][-12:]
     name, at = found
+    if at >= len(texts):
+        return name, rows, []
     first = texts[at]
     place = next(index for index, row in enumerate(rows) if row is first)
     if any(row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE) for row in rows[place:]):
@@ -204,6 +208,16 @@ def _take(
         read_facts_section(draft, span.heading, span.rows)
     else:
         read_loose(draft, span.rows)
+
+
+def _said(draft: Draft) -> list[Header]:
+    """What notes and the last steps say in whole sentences, for facts that no header line states."""
+    first = min((item.line for item in [*draft.ingredients, *draft.steps]), default=0)
+    said = []
+    for passage in [*sorted(draft.notes, key=lambda note: note.line), *draft.steps[-2:]]:
+        for name, value in facts_in_prose(plain(passage.text), head=passage.line < first):
+            said.append(Header(name, value, passage.line))
+    return said
 
 
 def read_loose(draft: Draft, rows: Sequence[Row]) -> None:

@@ -65,7 +65,7 @@ _NOISE = re.compile(r"[^\w\s'-]|_|(?<![^\W\d_])-|-(?![^\W\d_])")
 _INGREDIENTS = """
 ingredients|ingredient|ingredient list|ingredients list|list of ingredients|the ingredients|ingedients|ingrediants|ingridients
 ingredients needed|ingredients required|ingredients you'll need|ingredients you need|main ingredients|all ingredients
-what you need|what you'll need|what you will need|what you'll want|what we need|what i use|what i used|what is needed
+what you need|what went in|what goes inside|products|produkty|what's inside|what you'll need|what you will need|what you'll want|what we need|what i use|what i used|what is needed
 what's needed|you need|you'll need|you will need|we need|we'll need|i use|i used|things you need|things you'll need
 what goes in|what goes in it|what goes into it|what's in it|whats in it|what is in it|what's in|what to buy|what to get
 shopping list|the shopping list|grocery list|groceries|from the shop|from the cupboard|for this you need

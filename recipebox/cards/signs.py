@@ -16,7 +16,7 @@ _AMOUNT = re.compile(
     r"pizzico|cucchiai|cucchiaino|spicchio|bustina|snufje|eetlepel|theelepel|teentje|blikje|nypa|knivspids|klype|szczypta|łyżka|łyżeczka))",
     re.IGNORECASE,
 )
-_VERBS = frozenset(
+VERBS = frozenset(
     """add allow arrange assemble bake baste beat blanch blend boil braise bring broil brown brush carve chill chop coat
     combine cook cool core cover cream crack crumble crush cube cut decorate deglaze dice dip discard dissolve divide drain drizzle drop
     dry dust enjoy fill finish flatten flip fluff fold form freeze fry garnish gather give glaze grate grease grill grind halve heat
@@ -27,13 +27,21 @@ _VERBS = frozenset(
     smooth snip soak soften spoon spray spread sprinkle squeeze stand start steam steep stew stir store strain strip stuff swirl
     take taste tear thaw thicken thin throw tie tilt tip toast top toss transfer trim turn twist unmold use warm wash weigh whip
     whisk wilt wipe wrap work zest tuck fan nestle score sizzle switch raise stretch proof prove degas shuck devein deseed seed toast
-    butter salt flour scald temper bloom caramelize caramelise infuse macerate truss smoke char sweat render activate begin
+    scald temper bloom caramelize caramelise infuse macerate truss smoke char sweat render activate begin
     den die das heize heizen backen rühren mischen mix mélanger préchauffer préchauffez ajouter ajoutez mélangez cuire faire faites
     verser versez couper coupez éplucher mezclar mezcla calentar calienta añadir añade agregar agrega cocinar hornear precalentar
     mescolare mescolate aggiungere aggiungete cuocere scaldare preriscaldare unire versare tagliare meng verwarm voeg bak snijd kook
     roer blanda värm tillsätt grädda rör bland tilsæt bag rør kok hakk tilsett stek wymieszać wymieszaj dodać dodaj piec upiec gotuj
     misture adicione asse leve coloque corte bata""".split()
 )
+# Orders that are also things in a kitchen: believed only with the words of an order behind them.
+_THINGS_TOO = frozenset(
+    """butter salt flour cream core mince roast stock toast score dust pepper sugar dress ice top juice cook ground whip
+    grill dash garnish pickle smoke stand rest rub press pinch drizzle splash sprinkle squeeze scoop spoon batter stew steam shred puree purée
+    slice slices grease crumble brown bread oil cube season layer brush baste chill chop stuff fold glaze fry fan bloom broil boil filling
+    plump crisp cool dry warm thin open clean set cover form work wash ribbon meng bag""".split()
+)
+_ORDERED = re.compile(r"(?:\s|-)+(?:the|a|an|it|them|this|these|each|both|all|up|down|in|into|on|over|out|off|together|with|until|till|for|to|your|half|well|\d|everything|lightly|gently|very|any|some|thoroughly|again|and \w+ (?:the|it|them|until|for))\b", re.IGNORECASE)
 _LEAD = re.compile(
     r"(?:(?:then|next|now|first|firstly|second|secondly|finally|lastly|meanwhile|carefully|gently|slowly|gradually|immediately|lightly|"
     r"quickly|once|when|while|after|before|as soon as|until|in an?|in the|in your|using|with|on an?|on the|over|to a|to the|to make|to serve|to assemble|"
@@ -47,6 +55,7 @@ _HEATED = re.compile(
     r"four|cuire|horno|minutos|forno|minuti|oven|ugn|ovn|piekarnik\w*|°|degrees)\b",
     re.IGNORECASE,
 )
+_HEAT = re.compile(r"\d{2,3}\s*(?:°|º|degrees|[CF]\b)")
 _ENDS = re.compile(r"[.!?…](?:[\"')\]”’*_]+)?$")
 _GREETING = re.compile(
     r"(?:dear|hi|hello|hey|hiya|good (?:morning|evening)|darling|dearest|my dear\w*|liebe[rs]?|hallo|ch[eè]re?|bonjour|querid[ao]|hola|cara|caro|ciao|"
@@ -75,7 +84,7 @@ def looks_ingredient(words: str) -> bool:
     if size > 160 or size < 2:
         return False
     if starts_with_amount(words):
-        return not (size > 60 and (is_sentence(words) or step_likeness(words) > 0.6) and _HEATED.search(words))
+        return _HEAT.match(words) is None and not (size > 60 and (is_sentence(words) or step_likeness(words) > 0.6) and _HEATED.search(words))
     if words.count(" ") > 9 or is_sentence(words) or step_likeness(words) > 0.6:
         return False
     return ingredient_likeness(words) >= 0.5
@@ -94,16 +103,24 @@ def step_likeness(words: str) -> float:
     long = words.count(" ") >= 2
     ends = _ENDS.search(words) is not None
     heated = _HEATED.search(words) is not None
-    if first is not None and first[0].lower() in _VERBS and (long or ends):
+    if first is not None and _is_order(words, first[0].lower(), first.end(), long, ends):
         return 0.95 if long else 0.7
     led = _LEAD.match(words) is not None
     if led and long and (ends or heated):
         return 0.85
     if heated and long and ends:
         return 0.7
-    if long and ends and any(word.lower() in _VERBS for word in _WORD.findall(words)):
+    if long and ends and any(word.lower() in VERBS for word in _WORD.findall(words)):
         return 0.6
     return 0.3 if long and (ends or led or heated) else 0.1
+
+
+def _is_order(words: str, first: str, end: int, long: bool, ends: bool) -> bool:
+    """Whether the first word tells the cook to do something, and is no thing ("butter", "squeeze of lemon")."""
+    if first in _THINGS_TOO:
+        behind = _ORDERED.match(words, end)
+        return (behind is not None and (ends or words.count(" ") >= 3)) or (ends and words.count(" ") >= 4)
+    return first in VERBS and (long or ends) and not words.startswith(" of ", end)
 
 
 def is_greeting(words: str) -> bool:
