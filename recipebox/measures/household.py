@@ -32,8 +32,8 @@ _HARMLESS = _CUT | frozenset(
 _STATES = frozenset(
     re.findall(
         r"\S+",
-        """fresh dry dried cooked canned frozen drained rinsed undrained baked boiled mashed powdered powder stewed toasted
-        condensed prepared blanched sweetened unsweetened peel ground degermed blend instant tinned homemade""",
+        """fresh dry dried cooked canned frozen drained rinsed undrained baked boiled mashed powdered powder stewed
+        toasted condensed prepared blanched sweetened unsweetened peel ground degermed blend instant tinned homemade""",
     )
 )
 _NO_OTHER_FOOD = frozenset(
@@ -54,9 +54,10 @@ _SAME_CUT = {
     "crushed": ("crumbs",),
 }
 _SPELLED = {"tinned": "canned", "dehydrated": "dried", "fluffy": "unpacked"}
-# Said of a food that weighs the same without: dropped when the food as written is not in the table.
+# Said of a food that measures the same without: dropped when the food as written is not in the table.
 _LEANER = re.compile(
     r"\b(?:(?:low|reduced|less)[- ]?(?:sodium|fat|salt)|(?:fat|salt)[- ]free|non-?fat|(?:un)?salted)\b"
+    r"|\b(?:red|yellow|white|brown|sweet|spanish)(?= onions?\b)|\b(?:red|yellow|white|gold)(?= potato(?:es)?\b)"
 )
 _WORD = re.compile(r"[a-zà-öø-ÿ0-9%]+(?:['’][a-zà-öø-ÿ]+)*")
 _MEASURE_UNITS = {"tsp": "teaspoon", "tbsp": "tablespoon", "fl oz": "fluid ounce"}

@@ -4,7 +4,7 @@ from fractions import Fraction
 from functools import cache
 
 from recipebox.cards.model import Pan
-from recipebox.measures.units import MeasureError, known_unit
+from recipebox.measures.units import MeasureError, unit
 from recipebox.tables.load import rows
 
 PI = Fraction(355, 113)  # off by less than 1 in 10 million; all else here is exact
@@ -25,13 +25,14 @@ def pan_volume_ml(pan: Pan) -> Fraction | None:
 
     A printed volume first. Else the pan_volumes.csv row of this shape, size and depth; without a depth the first row
     that was read in its source (`seen`) stands, since sources differ on one pan by up to a fifth; the middle of a
-    range. Else sides times depth, to the brim.
+    range. Else sides times depth, to the brim. A pan with a side of nothing, or in pounds, is not known. Never raises.
     """
     if pan.volume is not None:
-        size = known_unit(pan.volume.unit or "")
-        if size.dimension != "volume":
-            raise MeasureError(f"a pan's volume cannot be in {size.name}: write for example 2 quart or 1.5 litre")
-        return (pan.volume.amount.low + pan.volume.amount.high) / 2 * size.size * _how_many(pan)
+        size = unit(pan.volume.unit or "")
+        middle = (pan.volume.amount.low + pan.volume.amount.high) / 2
+        if size is None or size.dimension != "volume" or middle <= 0:
+            return None
+        return middle * size.size * _how_many(pan)
     sides = _inches(pan)
     if pan.shape == "muffin":
         return _row_volume(pan, sides or (Fraction(11, 4),)) * pan.count if pan.count > 0 else None
@@ -45,9 +46,9 @@ def pan_volume_ml(pan: Pan) -> Fraction | None:
 
 
 def pan_area(pan: Pan) -> Fraction | None:
-    """The bottom of the pan in square centimetres, all of `count` together; None without sides.
+    """The bottom of the pan in square centimetres, all of `count` together; None without sides above 0.
 
-    Length times width, or pi (as 355/113) times the radius squared. Raises MeasureError for a side of nothing.
+    Length times width, or pi (as 355/113) times the radius squared. Never raises.
     """
     sides = _inches(pan)
     if not sides:
@@ -78,21 +79,20 @@ def _how_many(pan: Pan) -> int:
 
 
 def _inches(pan: Pan) -> tuple[Fraction, ...]:
-    if any(side <= 0 for side in pan.sides):
-        raise MeasureError(f"{pan.text or 'this pan'} has a side of nothing: write for example 13x9")
     size = _length(pan)
+    if size is None or any(side <= 0 for side in pan.sides):
+        return ()
     return tuple(sorted((side * size / _INCH for side in pan.sides), reverse=True))
 
 
 def _depth(pan: Pan) -> Fraction | None:
-    return None if pan.depth is None else pan.depth * _length(pan) / _INCH
+    size = _length(pan)
+    return None if pan.depth is None or pan.depth <= 0 or size is None else pan.depth * size / _INCH
 
 
-def _length(pan: Pan) -> Fraction:
-    found = known_unit(pan.unit or "inch")
-    if found.dimension != "length":
-        raise MeasureError(f"a pan's sides cannot be in {found.name}: write inches or centimetres")
-    return found.size
+def _length(pan: Pan) -> Fraction | None:
+    found = unit(pan.unit or "inch")
+    return found.size if found is not None and found.dimension == "length" else None
 
 
 def _row_volume(pan: Pan, sides: tuple[Fraction, ...]) -> Fraction:

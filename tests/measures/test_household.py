@@ -25,6 +25,9 @@ from recipebox.measures.household import counted_row, cut_words, food, volume_ro
         ("dry breadcrumbs", None, "cup", "bread crumbs, dry, plain"),
         ("ground black pepper", None, "teaspoon", "black pepper"),
         ("white chocolate chips", None, "cup", "white chocolate"),
+        ("thyme", "chopped", "tablespoon", "thyme, fresh"),
+        ("dried thyme", None, "teaspoon", "thyme, dried"),
+        ("red onion", "diced", "cup", "onion"),
     ],
 )
 def test_cut_order_and_quality_do_not_matter(item: str, preparation: str | None, unit: str | None, name: str) -> None:
@@ -45,6 +48,9 @@ def test_cut_order_and_quality_do_not_matter(item: str, preparation: str | None,
         ("carrots", "dried"),
         ("", None),
         ("chopped", "chopped"),
+        ("cream", None),  # whipped cream is a quarter of its weight
+        ("kidney beans", None),  # dry or canned: the card does not say
+        ("thyme", None),  # fresh or dried
     ],
 )
 def test_a_like_name_is_not_the_food(item: str, preparation: str | None) -> None:

@@ -74,6 +74,7 @@ def test_a_muffin_tin_counts_its_cups() -> None:
     [
         (Pan("a big pan"), pan(9, 13)),
         (pan(0, 9), pan(9, 13)),
+        (pan(-9, 13), pan(9, 13)),
         (pan(9, 13), Pan("", volume=Measure(Amount(Fraction(1), Fraction(1)), "pound"))),
         (pan(9, 13), Pan("", sides=(Fraction(9),), unit="cup")),
         (pan(9, 13), Pan("", volume=Measure(Amount(Fraction(1), Fraction(1)), "firkinette"))),
@@ -81,6 +82,7 @@ def test_a_muffin_tin_counts_its_cups() -> None:
 )
 def test_absurd_pans_are_one_clear_line(old: Pan, new: Pan) -> None:
     """A pan of no size, a side of nothing, or pounds for a volume: one line that says what to write."""
+    assert None in (pan_volume_ml(old), pan_volume_ml(new))
     with pytest.raises(MeasureError, match="write") as caught:
         pan_factor(old, new)
     assert "\n" not in str(caught.value)
