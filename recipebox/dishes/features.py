@@ -1,7 +1,7 @@
 """What of a card tells which dish it is: pure data, kept in the index."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from sys import intern
 from typing import Any
@@ -13,7 +13,8 @@ from recipebox.dishes.telling import telling_thing, telling_title, telling_word
 from recipebox.measures import fahrenheit, footing
 
 MOST_WORDS = 40  # of a method, the most telling
-_LONGEST_TITLE = 9  # words; what is longer is a sentence
+_OVEN = frozenset(stems("oven bake"))
+_LONGEST_TITLE = 14  # words; what is longer is a sentence
 
 Size = tuple[str, float]  # "g", "ml" or "n", and how much
 
@@ -24,7 +25,7 @@ class Features:
 
     `things`: common names of the ingredients and how telling each is; `parts`: the part a thing plays; `sizes`: how
     much of it, in grams, milliliters or pieces. `title_words`, `words`: stems of the title and the method, weighted.
-    `seasonings`: things whose amount says little. `oven` in Fahrenheit.
+    `oven` in Fahrenheit; `baked`: whether it goes into the oven, None where nothing is said.
     """
 
     called: str
@@ -35,6 +36,7 @@ class Features:
     title_words: Mapping[str, int]
     words: Mapping[str, int]
     oven: int | None = None
+    baked: bool | None = None
     pan: str | None = None
     serves: float | None = None
 
@@ -56,6 +58,7 @@ def features(card: Card) -> Features:
         title_words=_title_words(title, card),
         words=_words(steps),
         oven=_oven(card),
+        baked=_baked(card, steps),
         pan=_pan(card),
         serves=float((card.serves.low + card.serves.high) / 2) if card.serves else None,
     )
@@ -77,6 +80,7 @@ def features_from_data(data: Mapping[str, Any]) -> Features:
         title_words={intern(word): weight for word, weight in data["title_words"].items()},
         words={intern(word): weight for word, weight in data["words"].items()},
         oven=data["oven"],
+        baked=data["baked"],
         pan=data["pan"],
         serves=data["serves"],
     )
@@ -103,7 +107,7 @@ def _sizes(lines: Iterable[tuple[str, Ingredient]]) -> dict[str, tuple[Size, ...
 
 
 def _title_words(title: str, card: Card) -> dict[str, int]:
-    people = set(stems(f"{card.sender or ''} {card.name}"))
+    people = set(stems(card.sender or ""))
     return {intern(word): telling_title(word) for word in content_words(title) if word not in people}
 
 
@@ -117,6 +121,13 @@ def _words(steps: Iterable[str]) -> dict[str, int]:
 def _oven(card: Card) -> int | None:
     heats = [fahrenheit(heat) for bake in card.oven for heat in bake.settings]
     return next((round(heat) for heat in heats if heat is not None), None)
+
+
+def _baked(card: Card, steps: Sequence[str]) -> bool | None:
+    """Whether it goes into the oven; None where the card says nothing of how it is made."""
+    if card.oven:
+        return True
+    return any(_OVEN.intersection(content_words(step)) for step in steps) if steps else None
 
 
 def _pan(card: Card) -> str | None:

@@ -1,6 +1,6 @@
 """How alike two cards are: from the features of the two alone."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from math import sqrt
 
@@ -8,12 +8,14 @@ from recipebox.cards.model import Card
 from recipebox.compare.words import content_words
 from recipebox.dishes.features import Features, features
 
-CUT = 0.54  # with ingredients on both sides
+CUT = 0.50  # with ingredients on both sides
 CUT_METHOD = 0.12  # with steps alone on both sides
 CUT_MIXED = 0.42  # with steps alone on one side
 _TITLE = 0.25  # share of the title beside the ingredients
 _METHOD = 0.10  # share of the method beside both
+_ONE_KIND = 0.8  # what two kinds of one thing are worth: "mature cheddar" and "cheddar"
 _STANDS_IN = 0.5  # what two things that play the same part are worth
+_NOT_BAKED = 0.85  # what is left where only one of the two goes into the oven
 _PROPORTION = 0.15  # what is lost where no amount keeps its proportion
 _IN_PROPORTION = 1.6  # times more or less, once on one batch
 
@@ -62,7 +64,10 @@ def likeness(a: Features, b: Features) -> Likeness:
         score = _foods(a, b)
         if a.words and b.words:
             score += _METHOD * (cosine(a.words, b.words) - score)
-        return Likeness(_with_titles(score, a, b), CUT, a, b)
+        score = _with_titles(score, a, b)
+        if a.baked is not None and b.baked is not None and a.baked != b.baked:
+            score *= _NOT_BAKED
+        return Likeness(score, CUT, a, b)
     if a.things or b.things:
         spoken = _spoken_of(a.things, b.words) if a.things else _spoken_of(b.things, a.words)
         return Likeness(_with_titles((spoken + cosine(a.words, b.words)) / 2, a, b), CUT_MIXED, a, b)
@@ -81,10 +86,13 @@ def _foods(a: Features, b: Features) -> float:
     things, others = a.things, b.things
     shared = things.keys() & others.keys()
     both = sum(things[name] for name in shared)
-    left_a, left_b = _by_part(a, shared), _by_part(b, shared)
-    stand_in = sum(min(weight, left_b[part]) for part, weight in left_a.items() if part in left_b)
+    left_a = {name: weight for name, weight in things.items() if name not in shared}
+    left_b = {name: weight for name, weight in others.items() if name not in shared}
+    worth = both + _ONE_KIND * _matched(left_a, left_b, _kind) if left_a and left_b else both
+    if left_a and left_b:
+        worth += _STANDS_IN * _matched(left_a, left_b, {**a.parts, **b.parts}.get)
     weight = sum(things.values()) + sum(others.values())
-    share = 2 * (both + _STANDS_IN * stand_in) / weight if weight else 0.0
+    share = 2 * worth / weight if weight else 0.0
     ratios = size_ratios(a, b, shared)
     if len(ratios) > 2:
         middle = sorted(ratio for ratio, _ in ratios)[len(ratios) // 2]
@@ -107,14 +115,23 @@ def size_ratios(a: Features, b: Features, shared: set[str]) -> list[tuple[float,
     return found
 
 
-def _by_part(known: Features, shared: set[str]) -> dict[str, int]:
-    left: dict[str, int] = {}
-    parts = known.parts
-    for name, weight in known.things.items():
-        if name not in shared and name in parts:
-            part = parts[name]
-            left[part] = left.get(part, 0) + weight
-    return left
+def _matched(left_a: dict[str, int], left_b: dict[str, int], what: Callable[[str], str | None]) -> int:
+    """The weight of things that are matched by `what` they are, one to one; they are taken out of what is left."""
+    by_what: dict[str, list[str]] = {}
+    for name in sorted(left_b):
+        kind = what(name)
+        if kind is not None:
+            by_what.setdefault(kind, []).append(name)
+    worth = 0
+    for name in sorted(left_a):
+        partners = by_what.get(what(name) or "")
+        if partners:
+            worth += min(left_a.pop(name), left_b.pop(partners.pop(0)))
+    return worth
+
+
+def _kind(name: str) -> str:
+    return name.rsplit(" ", 1)[-1]
 
 
 def _with_titles(score: float, a: Features, b: Features) -> float:
@@ -124,9 +141,11 @@ def _with_titles(score: float, a: Features, b: Features) -> float:
 
 
 def _titles(a: Features, b: Features) -> float:
+    """Half what the titles share of both, half of the shorter: one cook writes more in a title than another."""
     one, other = a.title_words, b.title_words
     both = sum(one[word] for word in one.keys() & other.keys())
-    return 2 * both / (sum(one.values()) + sum(other.values()) or 1)
+    size_a, size_b = sum(one.values()), sum(other.values())
+    return both / (size_a + size_b) + both / (2 * min(size_a, size_b)) if both else 0.0
 
 
 def _spoken_of(things: Mapping[str, int], words: Mapping[str, int]) -> float:

@@ -18,12 +18,19 @@ def telling(name: str) -> float:
 
 @lru_cache(maxsize=65536)
 def telling_thing(name: str) -> int:
-    """As `telling`, in thousandths, of a common name. An unlisted name is as telling as its most telling word."""
-    known = _table("thing")
-    if name in known:
-        return known[name]
-    words = _table("word")
-    return max((words.get(word, UNKNOWN) for word in stems(name)), default=UNKNOWN)
+    """As `telling`, in thousandths, of a common name.
+
+    An unlisted name is as telling as its most telling word, and its last word by half: "plain flour" is mostly flour.
+    """
+    things, words = _table("thing"), _table("word")
+    if name in things:
+        return things[name]
+    parts = stems(name)
+    most = max((words.get(word, UNKNOWN) for word in parts), default=UNKNOWN)
+    if len(parts) < 2:
+        return most
+    last = name.rsplit(" ", 1)[-1]
+    return (most + things.get(last, words.get(parts[-1], UNKNOWN))) // 2
 
 
 def telling_word(word: str) -> int:
