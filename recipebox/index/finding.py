@@ -95,7 +95,7 @@ def _ranked(
         (" AND ".join(word.match for word in asked),),
     )
     # Rounded, since the sum of the same terms may differ in its last bits with the order they were stored in.
-    return [(round(score, 6), card) for score, card in rows if allowed is None or card in allowed]
+    return [(float(f"{score:.9g}"), card) for score, card in rows if allowed is None or card in allowed]
 
 
 def _top(connection: sqlite3.Connection, ranked: list[tuple[float, int]]) -> list[int]:
@@ -130,7 +130,7 @@ def _hit(
     if sender is not None:
         shown.append(f"from {name}")
     if tag is not None:
-        shown.append(f"tag {tag}")
+        shown += [f"tag {own}" for own in json.loads(data)["tags"] if words_of(own) == words_of(tag)]
     respelled = [f"{word.typed}: {' '.join(word.phrases[0])}" for word in asked if word.respelled]
     why = " | ".join(dict.fromkeys(shown))
     return Hit(called, title, f"{why} (read {', '.join(respelled)})" if respelled else why)

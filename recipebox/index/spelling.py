@@ -18,7 +18,10 @@ _MOST = 5  # words that one misspelled word may stand for
 
 @dataclass(frozen=True, slots=True)
 class Meant:
-    """One typed word, and the phrases of words in the box that count for it."""
+    """One typed word, and the phrases of words in the box that count for it.
+
+    `respelled`: the box has the word in no form of its own.
+    """
 
     typed: str
     phrases: tuple[tuple[str, ...], ...]
@@ -49,10 +52,12 @@ def meant(connection: sqlite3.Connection, text: str) -> list[Meant] | None:
 
 
 def _meant(connection: sqlite3.Connection, word: str) -> Meant:
-    alike = dict.fromkeys([(word,), *((form,) for form in _forms(word)), tuple(words_of(thing(word)))])
-    there = [phrase for phrase in alike if phrase and all(_has(connection, part) for part in phrase)]
-    if there:
-        return Meant(word, tuple(there))
+    own = [(form,) for form in dict.fromkeys((word, *_forms(word))) if _has(connection, form)]
+    food = tuple(words_of(thing(word)))
+    if food and food not in own and all(_has(connection, part) for part in food):
+        return Meant(word, (*own, food), respelled=not own)
+    if own:
+        return Meant(word, tuple(own))
     if longer := _longer(connection, word):
         return Meant(word, tuple((form,) for form in longer))
     return Meant(word, tuple((form,) for form in _respelled(connection, word)), respelled=True)

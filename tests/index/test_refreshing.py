@@ -1,0 +1,309 @@
+"""The index follows the disk, and can always be made anew."""
+
+import json
+import os
+import random
+import shutil
+import signal
+import sqlite3
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from recipebox.box import Box, create
+from recipebox.cards.data import card_data
+from recipebox.index import (
+    Event,
+    Index,
+    IndexBrokenError,
+    IndexLockedError,
+    IndexNotWrittenError,
+    NotFoundError,
+    open_index,
+)
+
+CARD = "{title}\nfrom: {who}\n\nIngredients\n{items}\n\nMethod\n1. Mix all of it.\n2. Bake it for {minutes} minutes.\n"
+ITEMS = ["1 lb cod", "3 leeks", "2 cups cream", "1 lb quinces", "4 eggs", "2 cups rye flour", "1 cup honey", "5 figs"]
+
+
+def answers(index: Index) -> str:
+    """All that the index tells, as text."""
+    dishes = index.dishes()
+    told = {
+        "cards": [card_data(card) for card in index.cards()],
+        "find": [repr(index.find(words)) for words in ("leek", "bake", "quinse", "honey figs", "pim")],
+        "has": [repr(index.find(has=[item], without=["egg"])) for item in ("leek", "fig")],
+        "dishes": [repr(dish) for dish in dishes.dishes],
+        "singles": dishes.singles,
+        "trouble": index.trouble(),
+    }
+    return json.dumps(told, indent=1)
+
+
+def fresh_answers(box: Box) -> str:
+    """The same from an index made from nothing."""
+    for file in box.hidden.glob("index.sqlite*"):
+        file.unlink()
+    (box.hidden / "stats").unlink()
+    with open_index(box) as index:
+        index.refresh()
+        return answers(index)
+
+
+def test_only_what_changed_is_taken_in(index: Index, put, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
+    """After one save one file is read; with nothing changed none is."""
+    from recipebox.index import refreshing
+
+    read: list[str] = []
+    really = refreshing.take_in
+    monkeypatch.setattr(refreshing, "take_in", lambda path, data: read.append(path) or really(path, data))
+    assert index.refresh().events == ()
+    assert read == []
+    put("fudge.txt", index.box.root.joinpath("fudge.txt").read_text().replace("sugar", "honey"))
+    assert index.refresh().events == (Event("changed", "fudge.txt"),)
+    assert read == ["fudge.txt"]
+    assert [hit.path for hit in index.find("honey").hits] == ["fudge.txt"]
+    assert index.find("sugar").hits == ()
+
+
+def test_added_moved_and_gone(index: Index, put) -> None:  # type: ignore[no-untyped-def]
+    """A new file, a renamed one and a removed one are told apart, and so is a card that is one no longer."""
+    root = index.box.root
+    put("new.txt", CARD.format(title="Fig Tart", who="Pim", items="5 figs\n1 cup flour", minutes=5))
+    (root / "fudge.txt").rename(root / "sweet.txt")
+    (root / "soups/potato.md").unlink()
+    refreshed = index.refresh()
+    assert refreshed.events == (
+        Event("added", "new.txt"),
+        Event("gone", "soups/potato.md"),
+        Event("moved", "sweet.txt", "fudge.txt"),
+    )
+    assert (refreshed.cards, refreshed.changed) == (3, 3)
+    assert index.card("sweet.txt").title == "Walnut Fudge"
+    with pytest.raises(NotFoundError):
+        index.card("fudge.txt")
+    put("sweet.txt", "")
+    assert index.refresh().events == (Event("gone", "sweet.txt"),)
+
+
+def test_an_unreadable_folder_loses_no_card(index: Index, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Cards in a folder that cannot be looked into stay known, and the folder is named."""
+    really = os.open
+
+    def refuse(path, *rest, **named):  # type: ignore[no-untyped-def]
+        if str(path).endswith("soups"):
+            raise PermissionError(13, "Permission denied", path)
+        return really(path, *rest, **named)
+
+    monkeypatch.setattr("os.open", refuse)
+    assert index.refresh().events == ()
+    assert index.card("soups/potato.md").title == "Potato Soup"
+    assert [(t.path, t.what) for t in index.trouble()] == [("soups", "could not be read: no permission")]
+
+
+def test_trouble_names_what_is_no_card(index: Index, put) -> None:  # type: ignore[no-untyped-def]
+    """An empty file, a picture with a text's name, a lone title and a text too large are named; others are not."""
+    put("empty.txt", b"")
+    put("picture.txt", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR")
+    put("title.md", "Just a title\n")
+    put("large.txt", b"word " * 250_000)
+    put("photo.jpg", b"\xff\xd8\xff\0")
+    put("on-hand.txt", "Pantry\n3 cans tomatoes\n")
+    put("dishes.txt", "same: a.txt | b.txt\n")
+    index.refresh()
+    assert [t.path for t in index.trouble()] == ["empty.txt", "large.txt", "picture.txt", "title.md"]
+    assert all("not a card" in t.what for t in index.trouble())
+    assert "1 MB" in index.trouble()[1].what
+    put("empty.txt", CARD.format(title="Fig Tart", who="Pim", items="5 figs\n1 cup flour", minutes=5))
+    index.refresh()
+    assert "empty.txt" not in [t.path for t in index.trouble()]
+
+
+def test_bytes_that_are_no_utf8_are_read_and_marked(index: Index, put) -> None:  # type: ignore[no-untyped-def]
+    """A card in an old encoding can be found, and is named as unsure."""
+    put("old.txt", CARD.format(title="Rhubarb Fool", who="Zoé", items="1 lb rhubarb", minutes=5).encode("cp1252"))
+    index.refresh()
+    assert [hit.path for hit in index.find("zoe").hits] == ["old.txt"]
+    assert "old.txt" in [t.path for t in index.trouble()]
+
+
+_cards = st.builds(
+    lambda title, who, items, minutes: CARD.format(title=title, who=who, items="\n".join(items), minutes=minutes),
+    st.sampled_from(["Fish Bake", "Fig Bread", "Quince Cake"]),
+    st.sampled_from(["Pim", "Odile"]),
+    st.lists(st.sampled_from(ITEMS), min_size=2, max_size=4, unique=True),
+    st.integers(20, 22),
+)
+_paths = st.sampled_from(["a.txt", "b.md", "c/a.txt", "c/d.txt", "e.txt", "f.txt"])
+_sayings = st.lists(
+    st.sampled_from(
+        [
+            "same: a.txt | b.md",
+            "different: a.txt | b.md",
+            "same: c/a.txt | e.txt",
+            "name: Feast | a.txt",
+            "name: Fast | b.md",
+            "different: a.txt | e.txt",
+        ]
+    ),
+    unique=True,
+)
+_family = st.none() | st.lists(_paths, min_size=1, max_size=3, unique=True)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@given(st.lists(st.tuples(st.dictionaries(_paths, _cards, max_size=6), _sayings, _family), min_size=1, max_size=4))
+def test_incremental_equals_from_scratch(tmp_path_factory: pytest.TempPathFactory, rounds: list) -> None:  # type: ignore[type-arg]
+    """However cards, dishes.txt and a family recipe come and go, the answers are those of an index made anew."""
+    box = create(tmp_path_factory.mktemp("rounds") / "box", "kitchen")
+    with open_index(box) as index:
+        for cards, sayings, family in rounds:
+            for file in box.root.iterdir():
+                if file.name != ".recipebox":
+                    shutil.rmtree(file) if file.is_dir() else file.unlink()
+            files = cards | {"dishes.txt": "\n".join(sayings)}
+            if family:
+                versions = "\n".join(f"  {path}: {path}" for path in family)
+                text = CARD.format(title="Family Feast", who="us", items="1 lb cod\n2 eggs", minutes=9)
+                files["family/feast.txt"] = f"{text}\nVersions\n{versions}\n"
+            for path, text in files.items():
+                (box.root / path).parent.mkdir(exist_ok=True)
+                (box.root / path).write_text(text)
+            index.refresh()
+        told = answers(index)
+    assert told == fresh_answers(box)
+
+
+@pytest.mark.parametrize("damage", ["rubbish", "empty", "cut", "table gone", "newer", "middle"])
+def test_a_broken_index_is_made_anew(index: Index, damage: str) -> None:
+    """Whatever happened to the file, one line says that it is made anew, and the answers are the same as before."""
+    told = answers(index)
+    box = index.box
+    index.close()
+    file = box.hidden / "index.sqlite"
+    data = file.read_bytes()
+    if damage == "rubbish":
+        file.write_bytes(b"not a database, but long enough to be read as one" * 100)
+    elif damage == "empty":
+        file.write_bytes(b"")
+    elif damage == "cut":
+        file.write_bytes(data[: len(data) // 3])
+    elif damage == "middle":
+        file.write_bytes(data[:4096] + os.urandom(len(data) - 4096))
+    else:
+        connection = sqlite3.connect(file)
+        connection.execute("DROP TABLE cards" if damage == "table gone" else "PRAGMA user_version = 999")
+        connection.commit()
+        connection.close()
+    said: list[str] = []
+    with open_index(box, said.append) as mended:
+        mended.refresh()
+        assert answers(mended) == told
+    assert len(said) == (0 if damage == "empty" else 1)
+    assert all("made anew" in line for line in said)
+
+
+def test_a_deleted_index_gives_the_same_answers(index: Index) -> None:
+    """The index can be removed at any time: what comes back is the same, byte for byte."""
+    told = answers(index)
+    index.close()
+    assert fresh_answers(index.box) == told
+
+
+def test_another_recipebox_reads_anew(index: Index, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An index made by a recipebox that reads otherwise is not believed."""
+    told = answers(index)
+    index._connection.execute("UPDATE cards SET title = 'wrong', data = replace(data, 'Fudge', 'wrong')")
+    index._connection.execute("UPDATE kept SET value = x'00' WHERE name = 'tool'")
+    assert index.refresh().events == ()
+    assert answers(index) == told
+
+
+def test_again_reads_everything(index: Index) -> None:
+    """`start --again` reads cards anew, though no file changed."""
+    told = answers(index)
+    index._connection.execute("UPDATE cards SET title = 'wrong', data = replace(data, 'Fudge', 'wrong')")
+    assert index.refresh().cards == 3
+    assert answers(index) != told
+    index.refresh(again=True)
+    assert answers(index) == told
+
+
+def test_a_locked_index_is_waited_for_then_told(index: Index, put, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
+    """While another program writes, a refresh waits, then gives one clear line; a search goes on."""
+    monkeypatch.setattr("recipebox.index.database.WAIT", 0.3)
+    put("new.txt", CARD.format(title="Fig Tart", who="Pim", items="5 figs", minutes=5))
+    with open_index(index.box) as mine, open_index(index.box) as theirs:
+        theirs._connection.execute("BEGIN IMMEDIATE")
+        start = time.monotonic()
+        with pytest.raises(IndexLockedError, match="another program"):
+            mine.refresh()
+        assert 0.2 < time.monotonic() - start < 3
+        assert [hit.path for hit in mine.find("fudge").hits] == ["fudge.txt"]
+        theirs._connection.execute("ROLLBACK")
+        assert mine.refresh().paths("added") == ("new.txt",)
+
+
+def test_a_full_disk_leaves_the_index_as_it_was(index: Index, put) -> None:  # type: ignore[no-untyped-def]
+    """When the database cannot grow there is one clear line, and the old answers stay. (The limit is SQLite's own.)"""
+    told = answers(index)
+    pages = index._connection.execute("PRAGMA page_count").fetchone()[0]
+    index._connection.execute(f"PRAGMA max_page_count = {pages}")
+    for number in range(50):
+        put(f"n{number}.txt", CARD.format(title=f"Tart {number}", who="Pim", items="\n".join(ITEMS), minutes=number))
+    with pytest.raises(IndexNotWrittenError, match="the disk is full"):
+        index.refresh()
+    assert answers(index) == told
+    index._connection.execute("PRAGMA max_page_count = 1000000")
+    assert index.refresh().cards == 53
+
+
+def test_a_place_that_takes_no_index(box: Box, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where no database can be made there is one clear line."""
+    (box.hidden / "index.sqlite").mkdir()
+    with pytest.raises((IndexNotWrittenError, IndexBrokenError)) as caught:
+        open_index(box)
+    assert "\n" not in str(caught.value)
+
+
+def test_killed_at_any_moment_it_is_old_or_new(index: Index, put) -> None:  # type: ignore[no-untyped-def]
+    """SIGKILL at random moments of a refresh: the next look answers as an index made from nothing."""
+    box = index.box
+    index.close()
+    script = (
+        "import sys\nfrom pathlib import Path\nfrom recipebox.box import find\nfrom recipebox.index import open_index\n"
+        "print('begun', flush=True)\n"
+        "with open_index(find(Path(sys.argv[1]))) as index:\n    index.refresh()\nprint('done', flush=True)\n"
+    )
+    dice = random.Random(7)
+    before = None
+    for number in range(8):
+        for at in range(30):
+            put(f"c{at}.txt", CARD.format(title=f"Tart {number}", who="Pim", items=dice.choice(ITEMS), minutes=number))
+        process = subprocess.Popen([sys.executable, "-c", script, str(box.root)], stdout=subprocess.PIPE)
+        assert process.stdout is not None
+        process.stdout.readline()
+        time.sleep(dice.random() * 0.4)
+        process.send_signal(signal.SIGKILL)
+        process.wait()
+        process.stdout.close()
+        with open_index(box) as opened:
+            titles = {card.title for card in opened.cards() if card.title.startswith("Tart")}
+            assert titles in ({f"Tart {number}"}, before or titles)
+            assert len(titles) <= 1
+            opened.refresh()
+            told = answers(opened)
+        before = {f"Tart {number}"}
+        assert told == fresh_answers(box)
+
+
+def test_leftovers_of_a_killed_write_are_swept(index: Index, put) -> None:  # type: ignore[no-untyped-def]
+    """A look removes the temporary files that a killed recipebox left among the cards."""
+    left: Path = put("soups/.recipebox-0123456789abcdef.tmp", b"half")
+    index.refresh()
+    assert not left.exists()
