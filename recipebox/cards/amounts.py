@@ -12,7 +12,25 @@ _SIGNS = {
 _WORDS = {
     word: Fraction(number)
     for number, word in enumerate(
-        "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split(), 1
+        [
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+        ],
+        1,
     )
 } | {
     "twenty": Fraction(20),

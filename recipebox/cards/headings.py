@@ -2,10 +2,12 @@
 
 import re
 
+from recipebox.cards.wordlists import listed
+
 # Parts of a dish that get their own list: common practice, no source.
-_GROUP_WORDS = frozenset(
-    """topping toppings filling fillings crust base marinade streusel batter crumble ingredients assembly garnish garnishes
-    optional sauce dressing glaze frosting icing dough pastry""".split()
+_GROUP_WORDS = listed(
+    """topping toppings filling fillings crust base marinade streusel batter crumble ingredients assembly garnish
+    garnishes optional sauce dressing glaze frosting icing dough pastry"""
 )
 _ALONE = _GROUP_WORDS - {"sauce", "dressing", "glaze", "frosting", "icing", "dough", "pastry", "optional", "garnish"}
 _FOR = re.compile(r"(?:for|to make|to serve with)\s+(?:the|each|a|your)\s+[\w' -]{2,40}\Z", re.IGNORECASE)

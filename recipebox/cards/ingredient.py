@@ -2,10 +2,10 @@
 
 import re
 
-from recipebox.cards.linedraft import Draft
 from recipebox.cards.headings import group_label, is_heading
 from recipebox.cards.itemname import amount_behind, counted, split_items, whole_name
 from recipebox.cards.likeness import ingredient_likeness
+from recipebox.cards.linedraft import Draft
 from recipebox.cards.lineparts import cut_parts
 from recipebox.cards.marks import is_marked_heading, plain, unbulleted
 from recipebox.cards.measured import Measured, only_measure, read_measured
@@ -15,6 +15,7 @@ from recipebox.cards.unitwords import is_container, is_measure
 
 __all__ = ["ingredient_likeness", "read_ingredient"]
 
+_CHATTER = 0.05  # below it a line of words is a sentence, not something to buy
 _LETTER = re.compile(r"[^\W\d_]")
 _JUICE = re.compile(
     r"(?:the\s+)?((?:(?:finely\s+|freshly\s+)?(?:grated\s+|squeezed\s+)?(?:juice|zest|rind|peel)(?:\s+(?:and|&|plus)\s+)?){1,2}"
@@ -43,6 +44,8 @@ def read_ingredient(text: str, line: int = 1, group: str | None = None, sure_met
     measured = read_measured(words)
     if measured.amount is None and (is_heading(words) or is_marked_heading(text)):
         return Ingredient(text=kept, line=line, kind="heading", group=group, item=words.strip(" :#*_"))
+    if measured.amount is None and words.count(" ") > 5 and ingredient_likeness(kept) < _CHATTER:
+        return Ingredient(text=kept, line=line, kind="text", group=group, item=words)
     draft = Draft(measured=measured)
     name = _read_words(words, draft)
     name, items = split_items(name, draft.listed)

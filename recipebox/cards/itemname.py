@@ -7,6 +7,7 @@ from recipebox.cards.lineparts import Part
 from recipebox.cards.measured import only_measure, read_measured
 from recipebox.cards.preparations import is_preparation, is_quality
 from recipebox.cards.unitwords import read_unit
+from recipebox.cards.wordlists import listed
 
 OR = re.compile(
     r"^(?:or|and/or|alternatively|(?:you )?can (?:be )?substitut\w+(?: with| for)?|substitute|sub)\b[\s,:]*",
@@ -19,9 +20,9 @@ _ONE_THING = re.compile(
     re.IGNORECASE,
 )
 _BEHIND = re.compile(r"(?:\s|^)(?=[\d½⅓⅔¼¾⅛⅜⅝⅞~])")
-_COUNTED = frozenset(
+_COUNTED = listed(
     "clove cloves slice slices stick sticks stalk stalks rib ribs sprig sprigs fillet fillets filets leaf leaves sheet "
-    "sheets strand strands head heads bulb bulbs ear ears rasher rashers wedge wedges".split()
+    "sheets strand strands head heads bulb bulbs ear ears rasher rashers wedge wedges"
 )
 _NOT_COUNTED = {
     "leaf": {"bay"},
@@ -32,10 +33,10 @@ _NOT_COUNTED = {
 }
 # "chicken or vegetable stock": both are stock. By the shared word, what may stand before "or".
 _KINDS = {
-    "chicken vegetable beef fish veal ham turkey lamb mushroom seafood pork": "stock broth bouillon soup cubes gravy consomme",
-    "vegetable canola olive sunflower peanut corn rapeseed grapeseed sesame coconut avocado safflower soybean groundnut": "oil",
+    "chicken vegetable beef fish veal ham turkey lamb mushroom seafood pork": "stock broth bouillon soup cubes gravy",
+    "vegetable canola olive sunflower peanut corn rapeseed grapeseed sesame coconut avocado safflower": "oil",
     "red white cider balsamic rice malt sherry apple wine": "wine vinegar",
-    "red white yellow green brown spring sweet orange": "onion onions pepper peppers potato potatoes cabbage apples chillies",
+    "red white yellow green brown spring sweet orange": "onion onions pepper peppers potato potatoes apples chillies",
     "plain bread wholemeal wheat rye spelt cake": "flour",
     "black pinto kidney navy cannellini white butter": "beans",
     "heavy double single whipping light sour": "cream",

@@ -27,13 +27,14 @@ from recipebox.cards.measurewords import (
 )
 from recipebox.cards.model import Amount, Measure
 from recipebox.cards.unitwords import is_container, is_measure, read_unit, system
+from recipebox.cards.wordlists import listed
 
 _ONE = Amount(Fraction(1), Fraction(1))
 _LENGTHS = ("inch", "centimetre", "millimetre")
 # Spoken without a number: "pinch of salt". Plurals and foods ("bar", "roll") are not among them.
-_SPOKEN = frozenset(
+_SPOKEN = listed(
     "pinch dash handful splash drizzle knob squeeze bunch sprig glug fistful sprinkling cup teaspoon tablespoon clove "
-    "stick can package packet jar slice piece".split()
+    "stick can package packet jar slice piece"
 )
 
 
@@ -190,7 +191,7 @@ def _sized(words: str, at: int, found: Measured) -> int:
 
 
 def _close(words: str, at: int) -> int | None:
-    """Behind the bracket of a printed size, over "(8 oz/225 g)", "(1/2 inch thick)"; None if other words stand in it."""
+    """Behind the bracket of a printed size: "(8 oz/225 g)", "(1/2 inch thick)"; None if other words stand in it."""
     also = ALSO.match(words, at)
     second = _measure_at(words, also.end()) if also else None
     at = second[1] if second else at

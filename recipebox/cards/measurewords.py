@@ -10,9 +10,10 @@ HOW = {
 }  # fmt: skip
 _SMALL_WORDS = "(?:scant|heap|round|generous|level|good|small|large|big|wee|tiny|full)"
 BEFORE = re.compile(
-    r"(about\b|approximately\b|approx\b|around\b|roughly\b|circa\b|ca(?=[. ])|nearly\b|almost\b|scanty?\b|heap(?:ed|ing)\b"
-    r"|rounded\b|generous\b|overflowing\b|level\b|good\b|up to\b|at least\b|an?\s(?=additional\b|extra\b)|another\b|additional\b"
-    rf"|extra\b|just (?:under|over)\b|over\b|under\b|a\s(?={_SMALL_WORDS}\w*\s)|~)\.?\s*",
+    r"(about\b|approximately\b|approx\b|around\b|roughly\b|circa\b|ca(?=[. ])|nearly\b|almost\b"
+    r"|scanty?\b|heap(?:ed|ing)\b"
+    r"|rounded\b|generous\b|overflowing\b|level\b|good\b|up to\b|at least\b|an?\s(?=additional\b|extra\b)"
+    rf"|another\b|additional\b|extra\b|just (?:under|over)\b|over\b|under\b|a\s(?={_SMALL_WORDS}\w*\s)|~)\.?\s*",
     re.IGNORECASE,
 )
 VAGUE = re.compile(
@@ -20,10 +21,10 @@ VAGUE = re.compile(
     re.IGNORECASE,
 )
 SIZE = re.compile(
-    r"(?:(?:extra[- ])?(?:large|small)|medium|big|thick|thin|whole|full|level|heap(?:ed|ing)|rounded|scant|generous|packed"
-    r"|regular|long|short|good|fat|firmly|loosely|lightly|tightly|well|giant|jumbo|mini|little|tall|standard|wide|very"
-    r"|(?:medium|small|large|regular|good|family|king|snack|bite|individual|single|party)[- ]sized?|double|fresh|dried|hot|cold"
-    r"|plump|wee|metric|slightly|tiny|half|med\.?|lge?\.?|sm\.?|xl)(?:\s+(?:of\s+)?|-(?=\w))",
+    r"(?:(?:extra[- ])?(?:large|small)|medium|big|thick|thin|whole|full|level|heap(?:ed|ing)|rounded|scant|generous"
+    r"|packed|regular|long|short|good|fat|firmly|loosely|lightly|tightly|well|giant|jumbo|mini|little|tall|standard|wide|very"
+    r"|(?:medium|small|large|regular|good|family|king|snack|bite|individual|single|party)[- ]sized?|double|fresh"
+    r"|dried|hot|cold|plump|wee|metric|slightly|tiny|half|med\.?|lge?\.?|sm\.?|xl)(?:\s+(?:of\s+)?|-(?=\w))",
     re.IGNORECASE,
 )
 TIMES = re.compile(r"\s?[x×]\s?(?=[\d½¼¾⅓⅔])", re.IGNORECASE)

@@ -2,8 +2,10 @@
 
 import re
 
+from recipebox.cards.wordlists import listed
+
 # Done by the cook: taken off the name wherever it stands.
-_DONE = frozenset(
+_DONE = listed(
     """chopped minced diced sliced grated shredded crushed melted softened beaten crumbled cubed peeled mashed cut
     drained rinsed thawed halved quartered seeded deseeded cored pitted stemmed trimmed sifted sieved strained
     squeezed juiced zested scrubbed washed cleaned husked shelled shucked deveined skinned scored split separated
@@ -14,28 +16,31 @@ _DONE = frozenset(
     scalded heated unwrapped dissolved sprinkled mixed-up muddled bruised crubled choppped choped thin-sliced
     thinly-sliced finely-chopped cut-up coarse-chopped roughly-chopped hard-boiled hard-cooked soft-boiled
     chiffonade segmented tailed topped destemmed destringed stringed degreased skimmed packed leveled levelled
-    sliced-thin unsliced undiluted unstrained sectioned wedged folded frothed clarified browned burnt shelled boned fileted filleted
+    sliced-thin unsliced undiluted unstrained sectioned wedged folded frothed clarified burnt boned fileted
+    filleted
     de-seeded de-veined de-boned deboned debearded de-stemmed rubbed bashed scooped sectioned
-    sliced/diced chopped/minced peeled/sliced""".split()
+    sliced/diced chopped/minced peeled/sliced"""
 )
 # Bought so as often as done by the cook: part of the name before it, preparation behind it.
-_BOUGHT = frozenset(
+_BOUGHT = listed(
     """ground cooked smoked baked roasted boiled whipped refried prepared processed brewed popped fried grilled
     rolled dried powdered frozen canned condensed evaporated sweetened precooked pre-cooked barbecued crystallized
     crystallised candied pickled salted unsalted cured corned refrigerated instant mixed stuffed stewed flavored
     flavoured braised filtered sparkling desiccated dehydrated malted puffed fermented pasteurized jarred bottled
-    clotted spiced""".split()
+    clotted spiced"""
 )
-_MANNER = frozenset(
+_MANNER = listed(
     """finely coarsely roughly thinly thickly lightly freshly fresh very well slightly firmly loosely tightly gently
     fully completely partially partly extra fine thin thick coarse about approximately crosswise lengthwise diagonally
     quickly slowly evenly neatly just then already pre crisply crispy hard soft roughly rather fairly good
-    generously lengthways widthwise halfway""".split()
+    generously lengthways widthwise halfway"""
 )
 _LINKS = frozenset({"and", "&", "or", "and/or", "then", "but", "+"})
 _CUTS = re.compile(
-    r"\s(?:for|(?:dissolved|mixed|beaten|soaked|softened|blended) (?:in|with)|to (?:taste|make|serve|garnish|decorate|finish|cover|coat|grease|dust|sprinkle|brush|fry|top|blend)"
-    r"|cut (?:in|into|up|about|on)|at (?:cool |warm )?room temp\w*|with (?:skins?|peel|the|tops|stems|bones?) |per package"
+    r"\s(?:for|(?:dissolved|mixed|beaten|soaked|softened|blended) (?:in|with)"
+    r"|to (?:taste|make|serve|garnish|decorate|finish|cover|coat|grease|dust|sprinkle|brush|fry|top|blend)"
+    r"|cut (?:in|into|up|about|on)|at (?:cool |warm )?room temp\w*|with (?:skins?|peel|the|tops|stems|bones?) "
+    r"|per package"
     r"|as (?:needed|required|desired)|if (?:needed|desired|liked|you|possible|using|necessary)|such as|like"
     r"|such|without|until|according|each|depending|plus|removed|reserved|of your choice|of choice"
     r"|in (?:half|strips|chunks|cubes|pieces|slices|quarters|wedges|rings)|into)\b.*",
@@ -44,12 +49,13 @@ _CUTS = re.compile(
 _WORD = re.compile(r"[^\s,]+")
 _PHRASE = re.compile(
     r"""(?:.*\b(?:removed|reserved|discarded|tossed|separated|whole|room\stemp\w*|temperature|juice\sof|zest\sof
-    |grated\szest|zest\sand\sjuice|juice\sand\szest|juice\sonly|zest\sonly|parts?\sonly|tops?\sonly|skin[- ]on|bone[- ]in|skin\soff
+    |grated\szest|zest\sand\sjuice|juice\sand\szest|juice\sonly|zest\sonly|parts?\sonly|tops?\sonly
+    |skin[- ]on|bone[- ]in|skin\soff
     |thick|wide|long|optional|steamed|pieces|strips|chunks|wedges|cubes|rings|thin|rounds|halves|quarters|slices
     |matchsticks|dice|florets|julienne)\b.*|.*\binto\b.*|.*\bcut\b.*)\Z""",
     re.VERBOSE | re.IGNORECASE | re.DOTALL,
 )
-QUALITIES = frozenset(
+QUALITIES = listed(
     """large small medium big thick thin whole fresh ripe hot cold warm boiling lukewarm firm soft long short mini
     miniature baby jumbo heaping heaped rounded scant generous level lean boneless skinless bone-in skin-on seedless
     unsalted salted unsweetened sweetened low-fat fat-free nonfat non-fat full-fat reduced-fat organic free-range
@@ -58,7 +64,7 @@ QUALITIES = frozenset(
     cooked unpeeled peeled creamy crunchy smooth chunky crisp crusty heavy tart sweet young old new stale day-old
     unbleached quick-cooking old-fashioned low-sodium gluten-free dairy-free sugar-free medium-large super very
     cool tepid sifted natural plain good semi-ripe overripe very-ripe clean dense flaky lightly tightly packed
-    loosely firmly strong weak nice fat slightly""".split()
+    loosely firmly strong weak nice fat slightly"""
 )
 
 
@@ -112,9 +118,9 @@ def _leading(words: list[str]) -> int:
     at, end = 0, 0
     while at < len(words) - 1:
         word = words[at].lower().strip(".")
-        if _is_done(word):
-            end = at + 1
-        elif word in _BOUGHT and at > 0 and words[at - 1].lower() in ("freshly", "fresh", "finely", "coarsely"):
+        if _is_done(word) or (
+            word in _BOUGHT and at > 0 and words[at - 1].lower() in ("freshly", "fresh", "finely", "coarsely")
+        ):
             end = at + 1
         elif word not in _MANNER and not (word in _LINKS and end == at):
             break

@@ -94,7 +94,7 @@ def _without_asides(item: str) -> list[str]:
 def _bare(words: list[str], dropped: frozenset[str]) -> list[str]:
     """The words without those of `dropped`; all of them if nothing else would be left."""
     kept = [word for number, word in enumerate(words) if word not in dropped or _needed(words, number)]
-    while kept and kept[0] in ("and", "or", "of") or kept[-1:] in (["and"], ["or"], ["of"]):
+    while (kept and kept[0] in ("and", "or", "of")) or kept[-1:] in (["and"], ["or"], ["of"]):
         kept = kept[1:] if kept[0] in ("and", "or", "of") else kept[:-1]
     return kept or words
 
@@ -118,9 +118,13 @@ def _names() -> dict[str, str]:
             found.setdefault(" ".join(_words(other)), name)
     for row in rows("household_weights"):
         own = _without_asides(row["ingredient"])
+        others = [" ".join(_words(other)) for other in row["synonyms"].split(";")]
+        head = " ".join(_words(row["ingredient"].split(",")[0]))
+        if head in others:
+            own = head.split()
         name = found.get(" ".join(_words(row["ingredient"]))) or found.get(" ".join(own)) or " ".join(own)
-        for other in row["synonyms"].split(";"):
-            found.setdefault(" ".join(_words(other)), found.get(name, name))
+        for other in others:
+            found.setdefault(other, found.get(name, name))
     found.pop("", None)
     return {other: _last(found, name) for other, name in found.items()}
 

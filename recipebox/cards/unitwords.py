@@ -3,15 +3,18 @@
 import re
 from functools import cache
 
+from recipebox.cards.wordlists import listed
 from recipebox.tables import rows
 
 # Counting words that kitchen_units.csv has not, with their canonical form: common practice, no source.
-_COUNTED = """
+_COUNTED = listed(
+    """
 stick pat knob wedge strand ball bar block tube roll spray scoop splash drizzle glug squeeze sprinkling shake grind
 twist segment floret spear round chunk lump nub bulb tray punnet basket case sack pouch drum jug glass mug bowl recipe
 batch part shot measure coupe coup cone hunk twig branch medallion layer portion serving fistful thumb nugget log
 bundle star
-""".split()
+"""
+)
 # Counting words of other kitchens, by the English word that measures know.
 _ABROAD = {
     "pinch": "Prise Prisen pincée pincées nypa nypor klype klyper pizca pizcas knivspids pitada",
@@ -64,9 +67,9 @@ _EXTRA = {
     "Esslöffel": ["Eßlöffel", "Esslöffeln"],
     "litre": ["ltr."],
 }
-_CONTAINERS = frozenset(
+_CONTAINERS = listed(
     """can jar bottle package packet envelope box bag carton container tube roll pot tray punnet basket case sack
-    pouch drum jug block bar brick log tub loaf""".split()
+    pouch drum jug block bar brick log tub loaf"""
 )
 _LONE_LETTERS = frozenset("tTcClLgG#")
 _WORD = re.compile(r"[^\W\d_]+(?:[.](?=[\s)/,]|$))?|#|\"|”|''")
@@ -143,7 +146,7 @@ def _aliases() -> list[tuple[str, str]]:
         found += [(alias, unit) for alias in aliases]
     for unit, abroad in _ABROAD.items():
         found += [(alias, unit) for alias in abroad.split()]
-    for unit in [*_COUNTED, "leaf", "loaf", "bunch", "pinch", "dash", "box", "inch"]:
+    for unit in [*sorted(_COUNTED), "leaf", "loaf", "bunch", "pinch", "dash", "box", "inch"]:
         found.append((unit, unit))
         found.append((_IRREGULAR.get(unit, unit + "s"), unit))
     return found
