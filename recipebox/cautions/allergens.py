@@ -40,6 +40,16 @@ _MAY_BE = {
     "molluscs": "seafood mix;seafood medley;paella;cioppino;bouillabaisse;gumbo",
 }
 
+# Flours of something else, which the published lists name only in part.
+_NOT_EITHER = {
+    "wheat": (
+        "buckwheat flour;cassava flour;potato flour;tapioca flour;soy flour;gram flour;besan;besan flour;peanut flour;"
+        "quinoa flour;millet flour;sorghum flour;teff flour;arrowroot flour;lupin flour;rye flour;barley flour;"
+        "chestnut flour;hazelnut flour;nut flour;bean flour;sesame flour;mustard flour;masa flour;tiger nut flour"
+    ),
+    "milk": "coconut yogurt;soy yogurt;coconut butter;sunflower butter;dairy-free butter",
+}
+
 
 @lru_cache(maxsize=16384)
 def allergens(item: str) -> tuple[str, ...]:
@@ -48,7 +58,10 @@ def allergens(item: str) -> tuple[str, ...]:
     Whole words, the words that only look alike masked first, the longest keyword of each row. An empty answer says
     only that no keyword is in the words.
     """
-    return _in(item) or _in(thing(item))
+    found = _in(item)
+    if found or any(find(item, looks_alike) for _, _, _, looks_alike in _table()):
+        return found
+    return _in(thing(item))
 
 
 def allergen_change(item: str, instead: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -64,22 +77,22 @@ def allergen_change(item: str, instead: str) -> tuple[tuple[str, ...], tuple[str
 
 def _in(words: str) -> tuple[str, ...]:
     found = []
-    for name, sure, may_be in _table():
-        match = find(words, sure)
+    for name, these, may_be, _ in _table():
+        match = find(words, these)
         if match:
             found.append(name + ("?" if match.keyword in may_be or match.keyword.removesuffix("s") in may_be else ""))
     return tuple(found)
 
 
 @cache
-def _table() -> tuple[tuple[str, Keywords, frozenset[str]], ...]:
+def _table() -> tuple[tuple[str, Keywords, frozenset[str], Keywords], ...]:
     made = []
     for row in rows("major_allergens"):
         name = row["allergen"]
-        these = keywords(row["keywords"], row["not_keywords"])
+        these = keywords(row["keywords"], f"{row['not_keywords']};{_NOT_EITHER.get(name, '')}")
         may_be = set(keywords(_MAY_BE.get(name, "")).words)
         first = _MAY_FROM.get(name)
         if first in these.words:
             may_be |= set(these.words[these.words.index(first) :])
-        made.append((name, these, frozenset(may_be)))
+        made.append((name, these, frozenset(may_be), Keywords(these.masked)))
     return tuple(made)

@@ -54,6 +54,8 @@ _SAME_CUT = {
     "crushed": ("crumbs",),
 }
 _SPELLED = {"tinned": "canned", "dehydrated": "dried", "fluffy": "unpacked"}
+# Foods whose weight hangs on their form: another name for the same thing (kosher salt is salt) may weigh half.
+_FORMS = frozenset({"salt", "crumbs", "cracker", "granule", "flake", "meal"})
 # Said of a food that measures the same without: dropped when the food as written is not in the table.
 _LEANER = re.compile(
     r"\b(?:(?:low|reduced|less)[- ]?(?:sodium|fat|salt)|(?:fat|salt)[- ]free|non-?fat|(?:un)?salted)\b"
@@ -98,8 +100,9 @@ def food(item: str, preparation: str | None = None, unit_name: str | None = None
     frozen) must be in both, save that a food counted in cans is the canned one if the table has it.
     """
     plain = item.lower()
-    named = dict.fromkeys((plain, thing(item), _LEANER.sub(" ", plain)))
     said = _words(plain) | _words(preparation or "")
+    common = plain if _FORMS & _words(plain) else thing(item)
+    named = dict.fromkeys((plain, common, _LEANER.sub(" ", plain)))
     states = said & _STATES
     # A can of beans is canned, a can of soup is condensed soup: common practice, no source.
     tried = [states | {"canned"}, states | {"condensed"}, states] if unit_name == "can" else [states]

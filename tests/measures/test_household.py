@@ -28,6 +28,7 @@ from recipebox.measures.household import counted_row, cut_words, food, volume_ro
         ("thyme", "chopped", "tablespoon", "thyme, fresh"),
         ("dried thyme", None, "teaspoon", "thyme, dried"),
         ("red onion", "diced", "cup", "onion"),
+        ("cream", None, "cup", "heavy cream"),  # not whipped cream, a quarter of its weight
     ],
 )
 def test_cut_order_and_quality_do_not_matter(item: str, preparation: str | None, unit: str | None, name: str) -> None:
@@ -48,7 +49,6 @@ def test_cut_order_and_quality_do_not_matter(item: str, preparation: str | None,
         ("carrots", "dried"),
         ("", None),
         ("chopped", "chopped"),
-        ("cream", None),  # whipped cream is a quarter of its weight
         ("kidney beans", None),  # dry or canned: the card does not say
         ("thyme", None),  # fresh or dried
     ],
