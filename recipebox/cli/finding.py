@@ -29,7 +29,7 @@ def find(
         raise wrong_call("say what to look for, as in: recipebox find leeks")
     with opened(box, name_trouble=True) as here:
         hits = here.index.find(" ".join(words or []), has=has or [], without=without or [], sender=sender, tag=tag)
-        data = {
+        data: dict[str, Any] = {
             "hits": [{"path": hit.path, "title": hit.title, "why": hit.why} for hit in hits.hits],
             "more": hits.more,
             "trouble": here.trouble,
@@ -85,14 +85,13 @@ def compare(
     """Put versions side by side on one batch: amounts, ingredients, steps, oven."""
     from recipebox.compare import compare as compare_cards
     from recipebox.compare import comparison_data
-    from recipebox.dishes import hang_together
 
     with opened(box) as here:
         chosen = here.index.named(cards)
         if len(chosen) < 2:
             raise wrong_call("a comparison needs two cards or more, or a dish with several versions")
         data = comparison_data(compare_cards(chosen))
-        data["same_dish"] = hang_together(here.index.dishes(), chosen)
+        data["same_dish"] = _one_dish(here.index.dishes(), {one.called for one in chosen})
         names = {one.called: one.name or one.called for one in chosen}
     if as_json:
         say.as_json(data)
@@ -100,6 +99,10 @@ def compare(
     from recipebox.cli.show_compare import show_comparison
 
     show_comparison(data, names)
+
+
+def _one_dish(found: Any, called: set[str]) -> bool:
+    return any(called <= {member.called for member in dish.cards} for dish in found.dishes)
 
 
 def _dishes_data(index: Any, trouble: list[dict[str, Any]], card: str | None) -> dict[str, Any]:

@@ -62,7 +62,7 @@ def start(
         dishes = index.dishes()
     finally:
         index.close()
-    data = {"cards": refreshed.cards, "changed": refreshed.changed, "trouble": trouble}
+    data: dict[str, Any] = {"cards": refreshed.cards, "changed": refreshed.changed, "trouble": trouble}
     say.trouble(trouble)
     if as_json:
         say.as_json(data)
@@ -117,7 +117,7 @@ def standing(folder: Path | None, as_json: bool) -> None:
         from recipebox.history import open_history
 
         history = open_history(here.box)
-        data = {
+        data: dict[str, Any] = {
             "cards": len(cards),
             "dishes": len(dishes.dishes),
             "undecided": [{"path": path, "about": about} for path, about in undecided],

@@ -1,5 +1,6 @@
 """`sync` and `undo`: meeting the other laptops, and taking the last thing back."""
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -123,13 +124,13 @@ def _empty(folder: Path) -> bool:
     return False
 
 
-def _sync_exit(data: dict[str, Any]) -> int:
+def _sync_exit(data: Mapping[str, Any]) -> int:
     if data["stopped"] or data["undecided"] or any(one["state"] == "other box" for one in data["places"]):
         return PERSON_NEEDED
     return ANSWERED if any(one["state"] in ("met", "incomplete") for one in data["places"]) else FAILED
 
 
-def _show_stop(stopped: dict[str, Any]) -> None:
+def _show_stop(stopped: Mapping[str, Any]) -> None:
     say.line(f"Stopped: {stopped['why']} ({stopped['cards']} of {stopped['of']} cards).")
     for path in stopped["paths"][:5]:
         say.line(path, first="  ")
@@ -137,7 +138,7 @@ def _show_stop(stopped: dict[str, Any]) -> None:
         say.line(f"and {len(stopped['paths']) - 5} more", first="  ")
 
 
-def _show_sync(data: dict[str, Any], dry_run: bool) -> None:
+def _show_sync(data: Mapping[str, Any], dry_run: bool) -> None:
     for one in data["places"]:
         words = _STATES[one["state"]]
         waits = one["waits_for"]

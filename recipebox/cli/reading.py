@@ -76,7 +76,7 @@ def read(
     as_json: JsonOption = False,
 ) -> None:
     """Show how a card, or each line of a list of ingredients, is understood. Needs no box."""
-    from recipebox.cards.reader import NotACardError
+    from recipebox.cards.kinds import NotACardError
     from recipebox.cards.text import NotTextError
 
     bad = False
@@ -118,7 +118,7 @@ def _bytes_of(name: str) -> bytes:
 
 
 def _why(error: Exception) -> str:
-    from recipebox.cards.reader import NotACardError
+    from recipebox.cards.kinds import NotACardError
     from recipebox.cards.text import NotTextError
 
     if isinstance(error, NotACardError):

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from pathlib import PurePath
 
+from recipebox.cards.kinds import NotACardError
 from recipebox.cards.model import Card
-from recipebox.cards.reader import NotACardError, read_text
+from recipebox.cards.reader import read_text
 from recipebox.cards.text import NotTextError, Text, decode
 
 FORMS = {".txt": "plain text", ".md": "Markdown"}
