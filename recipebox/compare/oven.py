@@ -14,7 +14,8 @@ TOLERANCE_F = 10  # half a mark of a dial; 5 C is 9 F
 def compare_ovens(cards: Sequence[Card]) -> OvenRow:
     """SAME where all bakes agree in heat and minutes, ONLY where a card has no oven.
 
-    Heats agree within 10 F or 5 C, whatever the scale. Minutes agree when one range lies within the other. What a card leaves unsaid in a bake is no difference. No card
+    Heats agree within 10 F or 5 C, whatever the scale. Minutes agree when one range lies within the other. What a card
+    leaves unsaid in a bake is no difference. No card
     with an oven: SAME with no cells.
     """
     cells = {card.called: card.oven for card in cards if card.oven}

@@ -9,6 +9,7 @@ from recipebox.compare.words import content_words
 _CUT = 0.15  # below this, steps that are each other's best are still not the same
 _CUT_ONE_SIDED = 0.15  # for a step of the longer method whose best partner has a better one: it told in several
 _CUT_SHORTER = 0.45  # the same for a step of the shorter method, where that is rare
+_WITHIN = 0.4  # the share of words that a step told in several has in common with its whole
 _AWAY = 0.3  # what standing at the other end of the method costs
 _NEIGHBOURS = 0.3  # how much the steps before and after say about a step
 
@@ -22,7 +23,8 @@ def align_steps(a: Sequence[str], b: Sequence[str]) -> list[tuple[int | None, in
     longer = sum(map(len, a)) - sum(map(len, b))
     cut_a = _CUT_ONE_SIDED if longer > 0 else _CUT_SHORTER
     cut_b = _CUT_ONE_SIDED if longer < 0 else _CUT_SHORTER
-    pairs = sorted(_pairs(step_likeness(a, b), len(a), len(b), cut_a, cut_b))
+    bags = [frozenset(content_words(step)) for step in a], [frozenset(content_words(step)) for step in b]
+    pairs = sorted(_pairs(step_likeness(a, b), bags, cut_a, cut_b))
     found: list[tuple[int | None, int | None]] = [*pairs]
     have = {i for i, _ in pairs}
     met = {j for _, j in pairs}
@@ -50,8 +52,13 @@ def step_likeness(a: Sequence[str], b: Sequence[str]) -> list[list[float]]:
 
 
 def _pairs(
-    likeness: Sequence[Sequence[float]], rows: int, columns: int, cut_a: float, cut_b: float
+    likeness: Sequence[Sequence[float]],
+    bags: tuple[Sequence[frozenset[str]], Sequence[frozenset[str]]],
+    cut_a: float,
+    cut_b: float,
 ) -> set[tuple[int, int]]:
+    one, other = bags
+    rows, columns = len(one), len(other)
     if not rows or not columns:
         return set()
     best_of_a = [max((row[j], -abs(i - j), -j) for j in range(columns)) for i, row in enumerate(likeness)]
@@ -60,9 +67,14 @@ def _pairs(
     pairs = {(i, j) for i, j in enumerate(of_a) if of_b[j] == i and likeness[i][j] >= _CUT}
     have = {i for i, _ in pairs}
     met = {j for _, j in pairs}
-    pairs |= {(i, j) for i, j in enumerate(of_a) if i not in have and likeness[i][j] >= cut_a}
-    pairs |= {(i, j) for j, i in enumerate(of_b) if j not in met and likeness[i][j] >= cut_b}
+    more = {(i, j) for i, j in enumerate(of_a) if i not in have and likeness[i][j] >= cut_a}
+    more |= {(i, j) for j, i in enumerate(of_b) if j not in met and likeness[i][j] >= cut_b}
+    pairs |= {(i, j) for i, j in more if _within(one[i], other[j])}
     return pairs
+
+
+def _within(a: frozenset[str], b: frozenset[str]) -> bool:
+    return len(a & b) >= _WITHIN * min(len(a), len(b))
 
 
 def _alike(a: Collection[str], b: Collection[str], weight: Mapping[str, int]) -> float:

@@ -93,26 +93,38 @@ def _foods(a: Features, b: Features) -> float:
         worth += _STANDS_IN * _matched(left_a, left_b, {**a.parts, **b.parts}.get)
     weight = sum(things.values()) + sum(others.values())
     share = 2 * worth / weight if weight else 0.0
-    ratios = size_ratios(a, b, shared)
-    if len(ratios) > 2:
-        middle = sorted(ratio for ratio, _ in ratios)[len(ratios) // 2]
-        kept = sum(w for ratio, w in ratios if middle / _IN_PROPORTION <= ratio <= middle * _IN_PROPORTION)
-        share *= 1 - _PROPORTION * (1 - kept / sum(w for _, w in ratios))
+    sizes = shared_sizes(a, b)
+    if len(sizes) > 2:
+        share *= 1 - _PROPORTION * (1 - _in_proportion(sizes))
     return min(share, 1.0)
 
 
-def size_ratios(a: Features, b: Features, shared: set[str]) -> list[tuple[float, int]]:
-    """How many times as much of each shared thing `b` has, with its weight; only where both have it on one footing."""
+def shared_sizes(a: Features, b: Features) -> list[tuple[float, float, int]]:
+    """How much of each shared thing `a` and `b` have, on one footing, and the thing's weight; where both say."""
     found = []
-    for name in shared:
-        one, other = a.sizes.get(name), b.sizes.get(name)
-        if one and other:
-            for unit, size in one:
-                ratio = next((more / size for also, more in other if also == unit), None)
-                if ratio is not None:
-                    found.append((ratio, a.things[name]))
-                    break
+    for name in a.sizes.keys() & b.sizes.keys():
+        for unit, size in a.sizes[name]:
+            other = next((more for also, more in b.sizes[name] if also == unit), None)
+            if other is not None:
+                found.append((size, other, a.things[name]))
+                break
     return found
+
+
+def _in_proportion(sizes: list[tuple[float, float, int]]) -> float:
+    """The largest share, by weight, of things whose amounts are all in about one proportion.
+
+    Compared crosswise, so that it is the same to the last bit whichever card is first.
+    """
+    most = max(
+        sum(
+            w
+            for x, y, w in sizes
+            if y * one <= _IN_PROPORTION * (other * x) and other * x <= _IN_PROPORTION * (y * one)
+        )
+        for one, other, _ in sizes
+    )
+    return most / (sum(w for _, _, w in sizes) or 1)
 
 
 def _matched(left_a: dict[str, int], left_b: dict[str, int], what: Callable[[str], str | None]) -> int:

@@ -4,8 +4,9 @@ from fractions import Fraction
 
 from recipebox.compare.batch import believed
 from recipebox.dishes.features import Features
-from recipebox.dishes.likeness import cosine, size_ratios
+from recipebox.dishes.likeness import cosine, shared_sizes
 
+_LITTLE = 100  # the telling of salt, pepper and water, whose amounts say little
 _SEASONING = 0.3
 _BATCHES = {
     Fraction(2): "a double batch",
@@ -29,11 +30,8 @@ def reason(a: Features, b: Features) -> str:
 
 def batch_of(a: Features, b: Features) -> Fraction:
     """How many times `a` the card `b` is, from their features: as `compare.batch_factor`, without stand-ins."""
-    shared = a.things.keys() & b.things.keys()
     votes = [
-        (_exact(ratio), _SEASONING if a.parts.get(name, "") in ("spice", "herb", "seasoning") else 1.0)
-        for name in sorted(shared)
-        for ratio, _ in size_ratios(a, b, {name})
+        (_exact(more / size), 1.0 if weight >= _LITTLE else _SEASONING) for size, more, weight in shared_sizes(a, b)
     ]
     yields = [(_exact(b.serves / a.serves), 0.5)] if a.serves and b.serves else []
     return believed(votes, yields)

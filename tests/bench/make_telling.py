@@ -7,8 +7,9 @@ Kinds of rows:
   word    a word of foods' names, counted likewise: for names that no row has whole
   method  a word of methods: in how many of the four dishes of datasets/same-dish (dev) it stands, two or more; a word
           of one dish alone has no row, so that the table knows nothing about those four dishes
-and, of each kind and for titles, everyday ones from everyday.csv as common practice. Telling is 1 - log(count) / log(lists), from 0 (in every list) to
-1 (in one or none, so no row). Figures are thousandths, so that each computer reads the same.
+and, of each kind and for titles, everyday ones from everyday.csv as common practice. Telling is
+1 - log(count) / log(lists), from 0 (in every list) to 1 (in one or none, so no row). Figures are thousandths, so that
+each computer reads the same.
 """
 
 import csv

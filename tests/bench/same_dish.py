@@ -1,6 +1,6 @@
 """Measure how well cards are grouped into dishes, and where the two cuts should lie.
 
-    python tests/bench/same_dish.py [--curve] [--dishes N] [--singles N] [--seeds N]
+python tests/bench/same_dish.py [--curve] [--dishes N] [--singles N] [--seeds N]
 """
 
 import argparse
