@@ -50,6 +50,7 @@ class _List:
         numbers = [row for row in solid if row.kind is Kind.NUMBER]
         self.counted = _are_counts(numbers)
         self.columns: list[str] | None = None
+        self.blocks = sum(row.after_blank for row in texts)
 
     def read(self) -> None:
         for at, row in enumerate(self.rows):
@@ -63,7 +64,7 @@ class _List:
                 continue
             if kind is not Kind.TABLE:
                 self.columns = None
-            if kind in (Kind.COMMENT, Kind.QUOTE):
+            if kind in (Kind.COMMENT, Kind.QUOTE) or row.text.startswith("[^"):
                 self._close()
                 self.draft.note([row])
             elif kind is Kind.TABLE:
@@ -181,8 +182,10 @@ class _List:
             return True
         tight = below.number == row.number + 1
         return (
-            (row.after_blank or at == 0)
+            row.after_blank
             and tight
+            and (bool(self.draft.ingredients) or self.blocks > 1)
+            and not looks_ingredient(words)
             and words.count(" ") < 4
             and self.amounts * 10 >= self.texts * 5
             and starts_with_amount(plain(below.text))

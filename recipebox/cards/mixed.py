@@ -52,6 +52,10 @@ def content_of(rows: Sequence[Row]) -> Content:
         if sum(looks) * 2 >= len(looks) and any(starts_with_amount(words) for words in lines):
             found.ingredients += sum(looks)
             continue
+        if len(lines) > 1 and all(_is_thing(words) or likely for words, likely in zip(lines, looks, strict=True)):
+            found.ingredients += sum(looks)
+            found.things += len(lines) - sum(looks)
+            continue
         words = " ".join(lines)
         if step_likeness(words) >= 0.6:
             found.steps += 1
@@ -137,6 +141,8 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
     steps = sum(step_likeness(words) >= 0.6 for words in items)
     measured = sum(starts_with_amount(words) and looks_ingredient(words) for words in items)
     if looks * 2 >= len(items) and measured and steps * 2 < len(items):
+        return [Run(LIST, chunk)]
+    if measured and not steps and all(_is_thing(words) or looks_ingredient(words) for words in items):
         return [Run(LIST, chunk)]
     if steps * 2 >= len(items) or (first.kind is Kind.NUMBER and steps and looks == 0):
         return [Run(STEPS, chunk)]

@@ -47,6 +47,7 @@ def _by_headings(rows: list[Row]) -> list[list[Row]] | None:
 
 def _by_lines(rows: list[Row]) -> list[list[Row]] | None:
     """Plain texts: a second list of ingredients behind a method, under a short line that stands alone."""
+    top = next((row.level for row in rows if row.kind is Kind.HEADING and row.level < BOLD), BOLD + 1)
     starts: list[int] = []
     seen_list = seen_method = False
     seconds = 0
@@ -61,7 +62,7 @@ def _by_lines(rows: list[Row]) -> list[list[Row]] | None:
                 seen_list = True
                 continue
             title = _title_above(rows, at, starts[-1] if starts else 0)
-            if title is None:
+            if title is None or (top < BOLD and not (rows[title].kind is Kind.HEADING and rows[title].level <= top)):
                 return None
             starts.append(title)
             seconds += 1

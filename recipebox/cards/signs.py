@@ -78,6 +78,19 @@ def starts_with_amount(words: str) -> bool:
     return _AMOUNT.match(words) is not None
 
 
+_STAPLES = frozenset(
+    """salt pepper oil water butter sugar flour cinnamon parsley basil thyme oregano nutmeg garlic onion onions milk eggs egg cream honey
+    vinegar paprika cumin lemon lemons cheese breadcrumbs rice yeast vanilla chives dill coriander cilantro mint sesame seeds nuts
+    spices herbs ice ketchup mustard mayonnaise stock broth olives capers bacon ham tomatoes potatoes carrots salz pfeffer öl sel poivre sal""".split()
+)
+
+
+def is_staple(words: str) -> bool:
+    """Whether a short line without amount ends in something every kitchen has ("Salt", "black pepper")."""
+    found = _WORD.findall(words)
+    return 0 < len(found) <= 4 and found[-1].lower() in _STAPLES
+
+
 def looks_ingredient(words: str) -> bool:
     """Whether a bare line may be an ingredient line."""
     size = len(words)
@@ -87,7 +100,7 @@ def looks_ingredient(words: str) -> bool:
         return _HEAT.match(words) is None and not (size > 60 and (is_sentence(words) or step_likeness(words) > 0.6) and _HEATED.search(words))
     if words.count(" ") > 9 or is_sentence(words) or step_likeness(words) > 0.6:
         return False
-    return ingredient_likeness(words) >= 0.5
+    return ingredient_likeness(words) >= 0.5 or is_staple(words)
 
 
 def is_sentence(words: str) -> bool:

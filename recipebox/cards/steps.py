@@ -11,6 +11,7 @@ from recipebox.cards.model import Role
 from recipebox.cards.signs import is_chat, is_greeting, is_sentence, step_likeness
 
 _STEP_NAME = re.compile(r"(?:step|schritt|étape|etape|paso|passo|stap|steg|trin|krok|vaihe|part|teil|day|stage)?\s*(?:\d{1,2}|[ivx]{1,4}|one|two|three|four|five|six|seven|eight)\s*[.):-]*$", re.IGNORECASE)
+_DEFINITION = re.compile(r"\[\^?[^\[\]]{1,40}\]:\s")
 _RUN_IN_NOTE = re.compile(r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|optional tip|chef's tip|cook's (?:tip|note)|warning|tipp|hinweis|astuce|consejo|consiglio|wskazówka)\s*[:—–-]", re.IGNORECASE)
 
 
@@ -44,7 +45,8 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
             draft.mark(row, Role.LAYOUT)
             blank = True
             continue
-        if kind in (Kind.COMMENT, Kind.QUOTE) or row.text.startswith("![") and row.text.endswith(")"):
+        picture = row.text.startswith("![") and row.text.endswith(")")
+        if kind in (Kind.COMMENT, Kind.QUOTE) or picture or _DEFINITION.match(row.text):
             if kind is Kind.QUOTE and held and not row.after_blank and rows[at - 1].kind is not Kind.QUOTE:
                 flush()
             if kind is not Kind.TEXT:
