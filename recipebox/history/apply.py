@@ -57,9 +57,7 @@ def recover(box: Box, store: Store) -> bool:
     return True
 
 
-def passed_over(
-    store: Store, before: str | None, after: str, on_disk: Mapping[str, str]
-) -> dict[str, str | None]:
+def passed_over(store: Store, before: str | None, after: str, on_disk: Mapping[str, str]) -> dict[str, str | None]:
     """Files that `apply` leaves as they are, with what stood recorded for each until then."""
     changes = store.changes(store.commit(before).tree if before else None, store.commit(after).tree)
     return {path: was for path, (was, now) in changes.items() if on_disk.get(path) not in (was, now)}

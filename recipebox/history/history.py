@@ -1,25 +1,25 @@
 """What was recorded in a box, and recording: snapshots, states, and putting a state in place."""
 
-import json
 import time
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
-from recipebox.box import Box, ChangedUnderneathError, MissingError, keep, kept, lock, read_file, remove, replace
+from recipebox.box import Box, ChangedUnderneathError, MissingError, lock, read_file, replace
 from recipebox.history.apply import apply, passed_over, recover
 from recipebox.history.editions import Edition, Entry, editions, log
 from recipebox.history.graph import Graph
 from recipebox.history.past import Gone, Written, find_words, gone
-from recipebox.history.snapshot import SetAside, Standing, standing
+from recipebox.history.pending import catch_up, keep_pending, pending
+from recipebox.history.snapshot import SetAside, standing
 from recipebox.history.store import MAIN, Commit, HistoryError, Store, open_store, own_ref
 from recipebox.history.undo import Deed, Undone, aside_paths, deeds, undo
 from recipebox.history.view import Merge, Views
 from recipebox.merge import RULE, Blob, MergedBox, Side, followed, merge_boxes
 from recipebox.merge.following import names_cards
 
-_PENDING = "pending"
 _TRIES = 3
 
 
@@ -35,7 +35,7 @@ class Snapshot:
 class History:
     """The history of one box on one laptop. `torn` (set aside) and `on_disk` are from the last `snapshot`."""
 
-    def __init__(self, box: Box, store: Store, merge: Merge = merge_boxes, clock: Callable[[], float] = time.time) -> None:
+    def __init__(self, box: Box, store: Store, merge: Merge = merge_boxes) -> None:
         self.box = box
         self.store = store
         self.graph = Graph(store.parents)
@@ -43,7 +43,6 @@ class History:
         self.torn: tuple[SetAside, ...] = ()
         self.on_disk: Mapping[str, str] = {}
         self._merge = merge
-        self._clock = clock
 
     @property
     def head(self) -> str | None:
@@ -82,10 +81,7 @@ class History:
 
     def tree(self, commit_id: str | None) -> dict[str, Blob]:
         """The files of a recorded state, read when asked."""
-        return {
-            path: Blob(recorded, lambda recorded=recorded: self.store.blob(recorded))
-            for path, recorded in self.files(commit_id).items()
-        }
+        return self._blobs(self.files(commit_id))
 
     def text_at(self, commit_id: str, path: str) -> bytes | None:
         """The bytes of a file in a recorded state, or None. Raises HistoryError."""
@@ -116,8 +112,7 @@ class History:
             before = self.head
             passed = passed_over(self.store, before, to, self.on_disk)
             if passed:
-                pending = self._pending()
-                self._keep_pending({**passed, **pending})
+                keep_pending(self.box, {**passed, **pending(self.box)})
             return apply(self.box, self.store, to, self.on_disk)
 
     def set_head(self, commit_id: str | None) -> None:
@@ -145,7 +140,7 @@ class History:
 
     def note_laptop(self, laptop_id: str, commit_id: str) -> None:
         """Note an edit of a laptop, unless it is known; what came before it is covered by it."""
-        known = {name: tip for name, tip in self.store.refs(f"refs/laptops/{laptop_id}/").items()}
+        known = self.store.refs(f"refs/laptops/{laptop_id}/")
         if any(commit_id in self.graph.ancestors([tip]) for tip in known.values()):
             return
         before = self.graph.ancestors([commit_id])
@@ -192,9 +187,7 @@ class History:
             raise HistoryError("was not in the box then", was or path)
         with lock(self.box):
             self.snapshot("Edited by hand")
-            pending = self._pending()
-            pending.pop(path, None)
-            self._keep_pending(pending)
+            keep_pending(self.box, {other: was for other, was in pending(self.box).items() if other != path})
             try:
                 now: bytes | None = read_file(self.box, path)
             except MissingError:
@@ -224,12 +217,11 @@ class History:
     def _record(self, why: str, data: Mapping[str, Any], as_is: Collection[str], even_if_same: bool) -> Snapshot | None:
         head = self.head
         before = self.files(head)
-        pending = self._pending()
         state = standing(self.box, self.store, self._last_recorded(), as_is)
         self.torn = state.set_aside
-        files = self._catch_up(state, before, pending)
-        for blob in state.new.values():
-            self.store.put_blob(blob)
+        for text in state.new.values():
+            self.store.put_blob(text)
+        files = catch_up(self.box, self.store, self.merge, state, before)
         for path in sorted(files) if state.moves else ():
             if names_cards(path):
                 before_moves = self.store.blob(files[path])
@@ -247,39 +239,8 @@ class History:
         changed = self.store.changes(self.store.commit(head).tree if head else None, tree)
         return Snapshot(made, tuple(changed), state.moves)
 
-    def _catch_up(self, state: Standing, before: Mapping[str, str], pending: Mapping[str, str | None]) -> dict[str, str]:
-        """Join files that were passed over while torn or unreadable with what was recorded for them meanwhile."""
-        files = dict(state.files)
-        if not pending:
-            return files
-        aside = {entry.path for entry in state.set_aside}
-        left = {path: was for path, was in pending.items() if path in aside}
-        for path in left:
-            _put(files, path, before.get(path))
-        for path, was in pending.items():
-            if path in left:
-                continue
-            sides = [_one(path, state.on_disk.get(path)), _one(path, before.get(path))]
-            merged = self.merge(self._blobs(_one(path, was)), [Side(self._blobs(side), {}) for side in sides])
-            for name in {path, *merged.tree}:
-                content = merged.tree.get(name)
-                self._write(state, name, None if content is None else content.read())
-                _put(files, name, state.on_disk.get(name))
-        self._keep_pending(left)
-        return files
-
-    def _write(self, state: Standing, path: str, text: bytes | None) -> None:
-        there = state.on_disk.get(path)
-        old = None if there is None else state.new.get(path) or self.store.blob(there)
-        if text is None and old is not None:
-            remove(self.box, path, old)
-            del state.on_disk[path]
-        elif text is not None and text != old:
-            replace(self.box, path, text, old)
-            state.on_disk[path] = self.store.put_blob(text)
-
     def _blobs(self, files: Mapping[str, str]) -> dict[str, Blob]:
-        return {path: Blob(recorded, lambda recorded=recorded: self.store.blob(recorded)) for path, recorded in files.items()}
+        return {path: Blob(recorded, partial(self.store.blob, recorded)) for path, recorded in files.items()}
 
     def _commit(self, tree: str, why: str, data: Mapping[str, Any], moves: Mapping[str, str]) -> str:
         head = self.head
@@ -292,38 +253,14 @@ class History:
         if head is None:
             facts["box"] = self.box.box_id
         parents = () if head is None else (head,)
-        return self.store.put_commit(
-            tree, parents, why, facts, self.box.laptop, self.box.laptop_id, int(self._clock())
-        )
+        return self.store.put_commit(tree, parents, why, facts, self.box.laptop, self.box.laptop_id, int(time.time()))
 
     def _last_recorded(self) -> dict[str, str]:
         """What each file was recorded as when it was last what the disk held."""
-        return {path: blob for path, blob in {**self.files(self.head), **self._pending()}.items() if blob is not None}
-
-    def _pending(self) -> dict[str, str | None]:
-        data = kept(self.box, _PENDING)
-        try:
-            said = json.loads(data) if data else {}
-        except ValueError:
-            return {}
-        return said if isinstance(said, dict) else {}
-
-    def _keep_pending(self, pending: Mapping[str, str | None]) -> None:
-        if pending or kept(self.box, _PENDING) is not None:
-            keep(self.box, _PENDING, json.dumps(pending, sort_keys=True).encode() if pending else None)
+        recorded = {**self.files(self.head), **pending(self.box)}
+        return {path: blob for path, blob in recorded.items() if blob is not None}
 
 
 def open_history(box: Box) -> History:
     """Open a box's history, making it if there is none. Raises HistoryError."""
     return History(box, open_store(box.hidden))
-
-
-def _one(path: str, recorded: str | None) -> dict[str, str]:
-    return {} if recorded is None else {path: recorded}
-
-
-def _put(files: dict[str, str], path: str, recorded: str | None) -> None:
-    if recorded is None:
-        files.pop(path, None)
-    else:
-        files[path] = recorded

@@ -62,7 +62,9 @@ def standing(box: Box, store: Store, before: Mapping[str, str], as_is: Collectio
     return Standing(files, moved, tuple(set_aside), on_disk, new)
 
 
-def _moves(store: Store, before: Mapping[str, str], files: Mapping[str, str], new: Mapping[str, bytes]) -> dict[str, str]:
+def _moves(
+    store: Store, before: Mapping[str, str], files: Mapping[str, str], new: Mapping[str, bytes]
+) -> dict[str, str]:
     gone = before.keys() - files.keys()
     if not gone or not files.keys() - before.keys():
         return {}

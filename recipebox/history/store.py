@@ -84,7 +84,14 @@ class Store:
         return self.commit(commit_id).parents
 
     def put_commit(
-        self, tree: str, parents: tuple[str, ...], why: str, facts: Mapping[str, Any], author: str, email: str, when: int
+        self,
+        tree: str,
+        parents: tuple[str, ...],
+        why: str,
+        facts: Mapping[str, Any],
+        author: str,
+        email: str,
+        when: int,
     ) -> str:
         """Record a commit and give its id. The time git orders by is one more than the latest parent's."""
         import pygit2
@@ -93,9 +100,7 @@ class Store:
         by = pygit2.Signature(_name(author), _name(email), when, 0)
         ordered = pygit2.Signature("recipebox", "recipebox", step, 0)
         oids = [pygit2.Oid(hex=parent) for parent in parents]
-        made = self.repository.create_commit(
-            None, by, ordered, write_message(why, facts), pygit2.Oid(hex=tree), oids
-        )
+        made = self.repository.create_commit(None, by, ordered, write_message(why, facts), pygit2.Oid(hex=tree), oids)
         return str(made)
 
     def files(self, tree: str) -> dict[str, str]:

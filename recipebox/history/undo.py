@@ -77,7 +77,9 @@ def deeds(history: "History") -> list[Deed]:
             undone.add(facts["undo"])
         elif facts.get("command") in COMMANDS and commit_id not in undone and commit.parents:
             sent = _sent(history, commit_id)
-            found.append(Deed(facts["command"], commit_id, commit.parents[0], _time(commit.when), commit.message.why, sent))
+            found.append(
+                Deed(facts["command"], commit_id, commit.parents[0], _time(commit.when), commit.message.why, sent)
+            )
         found += _syncs_at(syncs, earlier)
     return found
 
@@ -125,8 +127,9 @@ def aside_paths(history: "History") -> list[str]:
     paths: set[str] = set()
     for commit_id in laid_aside(history.box):
         commit = history.commit(commit_id)
-        before = history.commit(commit.parents[0]).tree if commit.parents else None
-        paths.update(history.store.changes(before, commit.tree))
+        if not commit.message.facts.get("view"):
+            before = history.commit(commit.parents[0]).tree if commit.parents else None
+            paths.update(history.store.changes(before, commit.tree))
     return sorted(paths)
 
 
@@ -137,7 +140,9 @@ def _undo_edit(history: "History", deed: Deed, dry_run: bool) -> Undone:
     merged = history.merge(base, [Side(now, moves[0]), Side(before, moves[1])])
     files = history.ids(merged)
     if dry_run:
-        return Undone(deed, tuple(path for path in sorted(files.keys() | now.keys()) if files.get(path) != _id(now, path)))
+        return Undone(
+            deed, tuple(path for path in sorted(files.keys() | now.keys()) if files.get(path) != _id(now, path))
+        )
     back = {new: old for new, old in moves[1].items() if old in files and new not in files}
     made = history.record_tree(files, f"Took back: {deed.why}", {"undo": deed.id, "command": "undo"}, back)
     changed = history.put(made)

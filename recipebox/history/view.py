@@ -8,6 +8,7 @@ states they share are merged first, recursively, into a base that is never store
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from recipebox.history.graph import Graph
 from recipebox.history.store import HistoryError, Store
@@ -130,7 +131,7 @@ class Views:
         return {path: blob_id for path, blob_id in self._store.files(tree).items() if carried(path)}
 
     def _blobs(self, files: Mapping[str, str]) -> dict[str, Blob]:
-        return {path: Blob(blob_id, lambda blob_id=blob_id: self._bytes(blob_id)) for path, blob_id in files.items()}
+        return {path: Blob(blob_id, partial(self._bytes, blob_id)) for path, blob_id in files.items()}
 
     def _bytes(self, blob_id: str) -> bytes:
         data = self._new.get(blob_id)

@@ -28,7 +28,9 @@ class Gathered:
     strange: bool = False
 
 
-def gather(history: History, place: FolderPlace, memory: PlaceMemory, progress: Step = lambda done, of: None) -> Gathered:
+def gather(
+    history: History, place: FolderPlace, memory: PlaceMemory, progress: Step = lambda done, of: None
+) -> Gathered:
     """Take in all whole bundles that can be taken; `memory` learns which. Raises PlaceError.
 
     `strange` tells that another computer writes under our laptop's id.

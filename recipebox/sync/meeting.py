@@ -1,12 +1,15 @@
 """Meeting the other laptops: gather at every place, see what it all comes to, put it in place, leave our own."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from recipebox.box import Box, BoxError, ChangedUnderneathError, lock
+from recipebox.box import Box, ChangedUnderneathError, lock
 from recipebox.cards.kinds import could_be_card
 from recipebox.history import History, SetAside, laid_aside, lay_aside, note_sync, open_history
+from recipebox.merge import Blob
+from recipebox.sync.boxes import boxes_in
+from recipebox.sync.brake import LET_IN, LET_OUT, removal_in_unsent
 from recipebox.sync.folder import FolderPlace, PlaceError, box_ids
 from recipebox.sync.gathering import Gathered, Say, Step, become_another, gather, join_box
 from recipebox.sync.leaving import leave
@@ -118,9 +121,10 @@ class _Meeting:
             out or came.stopped,
         )
 
-    def _snapshot(self, why: str = _WHY, answer: str | None = None) -> None:
-        data = {"answers": [answer]} if answer else {}
-        self.history.snapshot(why, data, self.as_is, even_if_same=answer is not None)
+    def _snapshot(self, why: str = _WHY, question: str | None = None, answers: Sequence[str] = ()) -> None:
+        """Record the box. An answer to a question of sync stands in the message of the edit that it let through."""
+        data = {question: list(answers)} if question else {}
+        self.history.snapshot(why, data, self.as_is, even_if_same=question is not None)
         self.set_aside = self.history.torn
 
     def _gather(self, place: str) -> None:
@@ -139,8 +143,6 @@ class _Meeting:
 
     def _joined(self, place: str, others: Sequence[str]) -> bool:
         """Whether the other box found here may be met, now or from now on."""
-        from recipebox.sync.boxes import boxes_in
-
         if self.join and len(others) == 1 and not self.dry_run:
             self.history.box = join_box(self.box, others[0])
             self.places = {}
@@ -192,9 +194,8 @@ class _Meeting:
         if stopped and not self.yes:
             return _Came(stopped=stopped)
         if stopped and not self.dry_run:
-            self._snapshot(f"Let a sync take away {stopped.why}", f"take away {stopped.why}")
-            head, view = self.history.head, self._view()
-            assert view is not None  # noqa: S101
+            self._snapshot(f"Let a sync take away {stopped.why}", LET_IN, [stopped.why])
+            head, view = self.history.head, self._view() or view
         changed = [path for path in before.keys() | after.keys() if _id(before, path) != _id(after, path)]
         new = questions(after, changed) - questions(before, changed)
         undecided = tuple(sorted((path, about) for path, about, _ in new))
@@ -210,56 +211,21 @@ class _Meeting:
         return _Came(tuple(paths), undecided)
 
     def _brake_out(self) -> Stopped | None:
-        """Whether what goes out would take too much away from the others."""
-        own, sent = self.history.own, self.history.sent
-        graph = self.history.graph
-        unsent = graph.ancestors([own] if own else []) - graph.ancestors([sent] if sent else [])
-        mine = [c for c in graph.oldest_first(unsent) if self._is_mine(c)]
-        brought: set[str] = set()
-        gone: set[str] = set()
-        before: set[str] = set()
-        first: str | None = None
-        for commit_id in mine:
-            commit = self.history.commit(commit_id)
-            parent = commit.parents[0] if commit.parents else None
-            if parent is None:
-                brought.update(self.history.files(commit_id))
-                continue
-            first = first or parent
-            if any("answers" == key for key in commit.message.facts) and self._let_through(commit_id):
-                gone.clear()
-            moved = commit.message.moves
-            for path, (was, now) in self.history.store.changes(
-                self.history.commit(parent).tree, commit.tree
-            ).items():
-                if was and not now and path not in moved and path not in brought:
-                    gone.add(path)
-                elif now and not was:
-                    brought.add(path)
-                    gone.discard(path)
-        if not gone or first is None:
-            return None
-        before.update(path for path in self.history.files(first) if path not in brought)
-        texts = self.history.tree(first)
-        stopped = big_removal(before, gone, lambda path: texts[path].read())
-        if stopped and self.yes and not self.dry_run:
-            self._snapshot(f"Let a sync send out the removal of {stopped.why}", f"send the removal of {stopped.why}")
-            return None
-        return None if self.yes else stopped
-
-    def _let_through(self, commit_id: str) -> bool:
-        answers = self.history.commit(commit_id).message.facts.get("answers")
-        return isinstance(answers, list) and any(str(answer).startswith("send") for answer in answers)
-
-    def _is_mine(self, commit_id: str) -> bool:
-        return self.history.commit(commit_id).message.laptop_id == self.box.laptop_id
+        """What holds our own edits back: they would take too much away from the others."""
+        stopped = removal_in_unsent(self.history)
+        if stopped is None or not self.yes:
+            return stopped
+        if not self.dry_run:
+            self._snapshot(f"Let a sync take away {stopped.why} from the others", LET_OUT, [stopped.why])
+        return None
 
     def _leave(self) -> tuple[str, ...]:
         went: set[str] = set()
         left = False
         for place, found in self.gathered.items():
             try:
-                went.update(leave(self.history, FolderPlace(place, self.box.box_id), self.places[place], found, self._remember, self.dry_run))
+                there = FolderPlace(place, self.box.box_id)
+                went.update(leave(self.history, there, self.places[place], found, self._remember, self.dry_run))
                 left = True
             except PlaceError as error:
                 self.say(str(error))
@@ -273,9 +239,6 @@ class _Meeting:
             remember(self.box, self.places)
 
 
-def _id(files: "dict[str, object]", path: str) -> str | None:
+def _id(files: Mapping[str, Blob], path: str) -> str | None:
     found = files.get(path)
-    return None if found is None else found.id  # type: ignore[attr-defined]
-
-
-__all__ = ["BoxError", "checked_place", "last_met", "meet"]
+    return None if found is None else found.id

@@ -62,11 +62,14 @@ class Pack:
         counts = [0] * 256
         for object_id in ids:
             counts[int(object_id[:2], 16)] += 1
-        fan, total = [], 0
+        fan: list[int] = []
+        total = 0
         for count in counts:
             total += count
             fan.append(total)
-        checks, offsets, far = [], [], []
+        checks: list[int] = []
+        offsets: list[int] = []
+        far: list[int] = []
         for object_id in ids:
             at = self.offsets[object_id]
             checks.append(zlib.crc32(self.data[at : self._entries[at].end]))

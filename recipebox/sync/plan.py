@@ -50,7 +50,9 @@ class OwnCorner:
     number: int = 0
 
 
-def plan_taking(laptop_id: str, lying: Sequence[Left], taken: Collection[str], own: OwnCorner) -> Iterator[Take | BecomeAnother]:
+def plan_taking(
+    laptop_id: str, lying: Sequence[Left], taken: Collection[str], own: OwnCorner
+) -> Iterator[Take | BecomeAnother]:
     """What to read. Bundles taken before are not read again; a corner's bundles come in their order."""
     strange = [left for left in lying if left.laptop_id == laptop_id and left.sha not in own.wrote]
     if strange:

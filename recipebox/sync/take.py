@@ -132,9 +132,7 @@ def _tree_of(history: History, pack: Pack, commit: str) -> str:
     return _commit(pack.object(commit)[1])[0] if commit in pack.offsets else history.commit(commit).tree
 
 
-def _check_folder(
-    history: History, pack: Pack, tree: str, known: Iterable[str], whole: set[str], depth: int
-) -> None:
+def _check_folder(history: History, pack: Pack, tree: str, known: Iterable[str], whole: set[str], depth: int) -> None:
     if tree in whole or tree in known:
         return
     if depth > 64:
