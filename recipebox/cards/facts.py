@@ -9,7 +9,7 @@ from recipebox.cards.model import Amount, Makes
 Fact = tuple[str, str]  # a header's name ("serves", "time", "prepare") and its value as written
 
 _LABELS = {
-    "from": "from|von|de|da|van|fra|från",
+    "from": "from|by|author|recipe by|recipe from|submitted by|contributed by|from the kitchen of|von|de|da|van|fra|från",
     "came": "came|date|sent|received|added|datum|fecha",
     "serves": (
         "serves|serve|servings|serving|feeds|portions|portion|people|persons|for|number of servings|servings per recipe|serving size|pax|"

@@ -138,6 +138,9 @@ def _facts_table(draft: Draft, rows: Sequence[Row], at: int, row: Row, titles: l
     """A table of facts: names in its head and values below, or a name and a value in each row."""
     cells = [replace(cell, text=plain(cell.text)) for cell in cells_of(row)]
     below = rows[at + 1] if at + 1 < len(rows) else None
+    if not any(cell.text for cell in cells):
+        draft.mark(row, Role.LAYOUT)
+        return []
     if below is not None and below.kind is Kind.LAYOUT and below.mark == "|":
         if all(label(cell.text) for cell in cells if cell.text) and any(cell.text for cell in cells):
             draft.mark(row, Role.HEADER)

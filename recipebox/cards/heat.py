@@ -165,4 +165,7 @@ def _baking_minutes(words: str) -> Amount | None:
         after = words[baking.start() :]
         if match := _TIME_AT.search(after):
             return read_time(re.sub(r"\b(?:more|further)\s+", "", match[0]))
+    times = list(_TIME_AT.finditer(words))
+    if len(times) == 1 and _BAKING.search(words):
+        return read_time(re.sub(r"\b(?:more|further)\s+", "", times[0][0]))
     return None

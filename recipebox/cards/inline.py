@@ -48,7 +48,8 @@ def plain(text: str) -> str:
     if "_" in text:
         text = _unwrapped(_SCORES, text)
     if "~~" in text:
-        text = _STRUCK.sub(r"\1", text)
+        # what is struck out is taken back, unless nothing would be left
+        text = _STRUCK.sub("", text).strip() or _STRUCK.sub(r"\1", text)
     if "&" in text:
         text = html.unescape(text)
     if kept:

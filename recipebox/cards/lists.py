@@ -11,9 +11,12 @@ from recipebox.cards.ingredient import read_ingredient
 from recipebox.cards.inline import plain
 from recipebox.cards.layout import BOLD, Kind, Row, cells_of
 from recipebox.cards.model import Role
-from recipebox.cards.signs import is_chat, is_sentence, looks_ingredient, starts_with_amount
+from recipebox.cards.outline import cut_list
+from recipebox.cards.signs import is_chat, is_sentence, is_staple, looks_ingredient, starts_with_amount
 
 _COMPONENT = re.compile(r"(?:for|to make|fur|für|pour|para|per|voor|til|na) (?:the|a|each|den|die|das|la|le|les|el|il|de|het)?\b.{2,40}$", re.IGNORECASE)
+_PICTOGRAM = re.compile(r"^(?:[\U0001F000-\U0001FAFF\u2600-\u27bf][\ufe0f\u200d]*\s*)+")
+_DOING = re.compile(r"\b(?:chopped|sliced|diced|drained|minced|grated|peeled|melted|beaten|softened|optional)\b", re.IGNORECASE)
 _OR = re.compile(r"(?:or|and|plus|note|tip|use|i |you |if |see|such as|like|e\.g|preferably|ideally|substitute|sub |optional|\()\b", re.IGNORECASE)
 
 
@@ -177,7 +180,7 @@ class _List:
         if below is None:
             return False
         if self.has_items:
-            return below.kind in (Kind.ITEM, Kind.NUMBER) and words.count(" ") < 6 and not looks_ingredient(words)
+            return below.kind in (Kind.ITEM, Kind.NUMBER) and words.count(" ") < 6 and not is_staple(words)
         if words.isupper() and words.count(" ") < 5 and below.text != below.text.upper():
             return True
         tight = below.number == row.number + 1
@@ -185,7 +188,7 @@ class _List:
             row.after_blank
             and tight
             and (bool(self.draft.ingredients) or self.blocks > 1)
-            and not looks_ingredient(words)
+            and not is_staple(words)
             and words.count(" ") < 4
             and self.amounts * 10 >= self.texts * 5
             and starts_with_amount(plain(below.text))
@@ -232,9 +235,16 @@ class _List:
         rows, group = self.open.rows, self.open.group
         self.open = None
         words = " ".join(text for text in (plain(row.text) for row in rows) if text)
+        if rows[0].kind is Kind.TEXT and words.count(",") > 1 and len(parts := cut_list(words)) > 2:
+            # all of them typed one after another on a line
+            if sum(starts_with_amount(part) for part in parts) > 2 or (self.texts == 1 and not _DOING.search(words)):
+                for part in parts:
+                    self._add(rows, part, group)
+                return
         self._add(rows, words, group)
 
     def _add(self, rows: list[Row], words: str, group: str | None) -> None:
+        words = _PICTOGRAM.sub("", words)
         if not any(character.isalnum() for character in words):
             self.draft.loose_notes(rows)
             return
@@ -291,7 +301,7 @@ def _joined(cells: Sequence[Row], columns: Sequence[str]) -> str:
     amounts, units, items, others = [], [], [], []
     for place, cell in enumerate(cells):
         name = columns[place] if place < len(columns) else ""
-        if not cell.text or cell.text in ("-", "–", "—"):
+        if not cell.text or cell.text in ("-", "–", "—") or (name in ("%", "percent") and len(cells) > 2):
             continue
         if _AMOUNT_COLUMN.match(name):
             amounts.append(cell.text)

@@ -131,7 +131,7 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
         return [Run(_BREAK, chunk)]
     if first.kind is Kind.HEADING:
         words = plain(first.text)
-        return [Run(LIST if first.level >= BOLD and starts_with_amount(words) and looks_ingredient(words) else _BREAK, chunk)]
+        return [Run(LIST if first.level == BOLD and starts_with_amount(words) and looks_ingredient(words) else _BREAK, chunk)]
     if first.kind is Kind.TEXT:
         return _told_apart_text(chunk)
     items = [plain(row.text) for row in chunk if row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE)]

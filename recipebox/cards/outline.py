@@ -138,19 +138,19 @@ def _run_in(row: Row) -> Piece | None:
 _LIST_CUT = re.compile(r"\s*;\s*|,\s+(?:and\s+)?(?![^()]*\))|\s+and\s+(?=\d|an? |some |½|¼|¾)")
 
 
+def cut_list(words: str) -> list[str]:
+    """Things typed one after another, by semicolons or else commas outside brackets."""
+    words = words[:-1] if words.endswith(".") else words
+    cuts = words.split(";") if ";" in words else _LIST_CUT.split(words)
+    return [cut.strip() for cut in cuts if cut.strip()]
+
+
 def _cut_list(row: Row) -> list[Row]:
     """Ingredients typed one after another, each a row of its own."""
     words = row.text.rstrip()
-    words = words[:-1] if words.endswith(".") else words
-    if ";" in words:
-        cuts = re.split(r"\s*;\s*", words)
-    else:
-        cuts = _LIST_CUT.split(words)
     rows = []
     at = 0
-    for cut in cuts:
-        if not cut.strip():
-            continue
+    for cut in cut_list(words):
         found = words.find(cut, at)
         rows.append(replace(row, text=cut.strip(), start=row.start + found, end=row.start + found + len(cut), hard=True))
         at = found + len(cut)

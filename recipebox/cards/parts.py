@@ -39,7 +39,9 @@ def _by_headings(rows: list[Row]) -> list[list[Row]] | None:
         own = [start for (start, _), good in zip(spans, whole, strict=True) if good]
         parts_named = any(_COMPONENT.match(plain(rows[start].text)) for start in own[1:])
         if len(own) >= 2 and not parts_named:
-            return _cut(rows, own, drop_first=bool(higher))
+            for at in higher:
+                rows[at].kind = Kind.COMMENT  # "Family recipes" over all of them is nobody's title
+            return _cut(rows, own)
         if len(own) >= 1 and level < BOLD:
             return None
     return None
@@ -74,7 +76,7 @@ def _by_lines(rows: list[Row]) -> list[list[Row]] | None:
     spans = list(zip([0, *starts], [*starts, len(rows)], strict=True))
     if not all(_is_recipe(rows, start, stop) for start, stop in spans):
         return None
-    return _cut(rows, [0, *starts], drop_first=False)
+    return _cut(rows, [0, *starts])
 
 
 def _title_above(rows: Sequence[Row], at: int, low: int) -> int | None:
@@ -119,8 +121,7 @@ def _is_recipe(rows: Sequence[Row], start: int, stop: int) -> bool:
     return (listed or content.ingredients >= 2) and (method or content.steps >= 1)
 
 
-def _cut(rows: list[Row], starts: Sequence[int], drop_first: bool) -> list[list[Row]]:
+def _cut(rows: list[Row], starts: Sequence[int]) -> list[list[Row]]:
     """What stands before the first recipe goes with it."""
-    del drop_first
     bounds = [0, *starts[1:], len(rows)]
     return [rows[start:stop] for start, stop in zip(bounds, bounds[1:], strict=False)]

@@ -10,7 +10,7 @@ from recipebox.cards.frontmatter import read_front_matter
 from recipebox.cards.heading_facts import read_facts_section, read_head, read_mail_head, take_front_matter
 from recipebox.cards.inline import plain
 from recipebox.cards.kinds import NotACardError, lies_in_family, stem
-from recipebox.cards.layout import Kind, Row, mostly_quoted, rows_of
+from recipebox.cards.layout import ITALIC, Kind, Row, mostly_quoted, rows_of
 from recipebox.cards.lists import read_list
 from recipebox.cards.meaning import facts_of
 from recipebox.cards.mixed import LIST, STEPS
@@ -30,7 +30,7 @@ from recipebox.cards.sections import (
 )
 from recipebox.cards.steps import read_steps
 from recipebox.cards.text import Line, NotTextError, Text, decode
-from recipebox.cards.titles import find_title, title_words
+from recipebox.cards.titles import find_title, heads_a_list, title_words
 
 _ROLES = {
     "some add": Role.SOME_ADD,
@@ -93,7 +93,7 @@ def _read_part(
     markdown: bool,
 ) -> Card:
     body, mail_title = read_mail_head(draft, rows)
-    body = _take_title(draft, body, titled or mail_title, path)
+    body = _take_title(draft, body, titled, mail_title, path)
     signed, body, after = _cut_sign_off(body)
     head_end = read_head(draft, body)
     pieces = pieces_of(body[head_end:])
@@ -135,9 +135,12 @@ def _read_part(
     )
 
 
-def _take_title(draft: Draft, rows: list[Row], titled: str, path: str) -> list[Row]:
-    """Finds the title and gives the rows without it; a title known before (front matter, subject) stands."""
+def _take_title(draft: Draft, rows: list[Row], titled: str, subject: str, path: str) -> list[Row]:
+    """Finds the title and gives the rows without it; a title in front matter stands, a mail's subject where the
+    body has no better one."""
     row = find_title(rows)
+    if subject and not titled and not (row is not None and heads_a_list(rows, row)):
+        titled = subject
     if titled:
         draft.title = titled
         if row is None or row.kind is not Kind.HEADING or row.level > 2:
@@ -159,10 +162,10 @@ def _take_title(draft: Draft, rows: list[Row], titled: str, path: str) -> list[R
 def _cut_sign_off(rows: list[Row]) -> tuple[str | None, list[Row], list[Row]]:
     """The name under a letter, the rows before the sign-off, and those from it on."""
     solid = [row for row in rows if row.kind is not Kind.BLANK]
-    found = sign_off([row.text for row in solid if row.kind in (Kind.TEXT, Kind.HEADING)][-12:])
+    texts = [row for row in solid if row.kind is Kind.TEXT or (row.kind is Kind.HEADING and row.level == ITALIC)][-12:]
+    found = sign_off([row.text for row in texts])
     if found is None:
         return None, rows, []
-    texts = [row for row in solid if row.kind in (Kind.TEXT, Kind.HEADING)][-12:]
     name, at = found
     if at >= len(texts):
         return name, rows, []

@@ -54,6 +54,23 @@ def find_title(rows: Sequence[Row]) -> Row | None:
     return _among(texts)
 
 
+def heads_a_list(rows: Sequence[Row], title: Row) -> bool:
+    """Whether ingredients, or a heading of them, come right below a line: then it is the title and no subject is."""
+    if len(title.text) > 60 or is_sentence(title.text):
+        return False
+    place = next(at for at, row in enumerate(rows) if row is title)
+    for at in range(place + 1, min(len(rows), place + 12)):
+        row = rows[at]
+        if row.kind in (Kind.BLANK, Kind.LAYOUT):
+            continue
+        words = plain(row.text)
+        if heading_of(rows, at) is not None or (starts_with_amount(words) and looks_ingredient(words)):
+            return True
+        if not read_facts(words, free=True):
+            return False
+    return False
+
+
 def title_words(row: Row) -> str:
     """The title that a row's words are, without "Recipe:" before it or "Fwd:"."""
     words = plain(row.text)
