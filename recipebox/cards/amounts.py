@@ -51,6 +51,7 @@ _PARTS = {
     "eighth": Fraction(1, 8),
     "eighths": Fraction(1, 8),
 }
+_SIZED = "(?:ounce|oz|pound|lb|inch|gram|quart|pint|cup)"  # "one eight-ounce package"
 _SIGN = "[" + "".join(_SIGNS) + "]"
 _OVER = r"(?:\d{1,9}\s?[/⁄∕]\s?\d{1,9}(?!\d))"
 _PART = "(?:half|halves|thirds?|quarters?|fourths?|eighths?)"
@@ -69,13 +70,14 @@ _NUMBER = re.compile(
     | (?P<word>(?:an?\s{{1,3}})?(?:couple|pair)(?:\s{{1,3}}of)?\b)
     | (?P<half>half(?:\s{{1,3}}of)?\s{{1,3}}an?\b)
     | (?P<spoken>(?:{_WORD}|an?)[\s-]{{1,3}}{_PART})\b(?!-and-|\s+and\s+half)(?:\s{{1,3}}(?:of\s{{1,3}})?an?\b)?
-    | (?P<named>{_WORD})(?:\s{{1,3}}and\s{{1,3}}(?:an?|one|two|three)[\s-]{{1,3}}(?P<named_part>{_PART}))?\b(?!-)
+    | (?P<named>{_WORD})
+        (?:\s{{1,3}}and\s{{1,3}}(?:an?|one|two|three)[\s-]{{1,3}}(?P<named_part>{_PART}))?\b(?!-(?!{_SIZED}\b))
     | (?P<part>half|quarter|third)\b(?!\s*[-&n]|\s+and\s+half)(?:\s{{1,3}}of\b)?
     | (?P<a>an?)\b(?![-.'’])(?=\s)
     """,
     re.VERBOSE | re.IGNORECASE,
 )
-_TO = re.compile(r"\s{0,3}(?:[-‐‑‒–—~]|\bto\b|\bor\b|\buntil\b|\bthrough\b|[-–]\s?to\s?[-–])\s{0,3}", re.IGNORECASE)
+_TO = re.compile(r"\s{0,3}(?:[-‐‑‒–—~]|\bto\b|\bor\b|\buntil\b|\bthrough\b|[-–]\s{0,2}to\b[-–]?)\s{0,3}", re.IGNORECASE)
 _TWICE = re.compile(r"\s{1,3}")
 
 

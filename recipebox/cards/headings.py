@@ -27,4 +27,5 @@ def group_label(words: str) -> int:
     """Where the words behind a label begin ("Garnish: parsley"), 0 if the line has none."""
     label, sign, behind = words[:40].partition(":")
     bare = label.strip(" *_").lower().removeprefix("for ").removeprefix("the ")
-    return len(label) + 1 if sign and bare in _GROUP_WORDS and behind.strip() else 0
+    named = bare in _GROUP_WORDS or bare in ("to serve", "to garnish", "to finish", "to decorate", "serving")
+    return len(label) + 1 if sign and named and behind.strip() else 0

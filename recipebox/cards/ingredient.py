@@ -8,7 +8,8 @@ from recipebox.cards.likeness import ingredient_likeness
 from recipebox.cards.linedraft import Draft
 from recipebox.cards.lineparts import cut_parts
 from recipebox.cards.marks import is_marked_heading, plain, unbulleted
-from recipebox.cards.measured import Measured, only_measure, read_measured
+from recipebox.cards.measured import only_measure, read_measured
+from recipebox.cards.measureparts import Measured
 from recipebox.cards.model import Ingredient
 from recipebox.cards.preparations import split_preparation
 from recipebox.cards.unitwords import is_container, is_measure
@@ -16,6 +17,8 @@ from recipebox.cards.unitwords import is_container, is_measure
 __all__ = ["ingredient_likeness", "read_ingredient"]
 
 _CHATTER = 0.05  # below it a line of words is a sentence, not something to buy
+_NUMBERED = re.compile(r"\d{1,2}[.)]\s+[A-Z]")
+_LONGEST = 2000  # nobody writes a longer ingredient; what lies behind stays in `text`
 _LETTER = re.compile(r"[^\W\d_]")
 _JUICE = re.compile(
     r"(?:the\s+)?((?:(?:finely\s+|freshly\s+)?(?:grated\s+|squeezed\s+)?(?:juice|zest|rind|peel)(?:\s+(?:and|&|plus)\s+)?){1,2}"
@@ -38,14 +41,15 @@ def read_ingredient(text: str, line: int = 1, group: str | None = None, sure_met
     otherwise a French line's "cc" is read as the coffee spoon and marked unsure. Never raises, whatever the string.
     """
     kept = unbulleted(text)
-    words = plain(kept)
+    words = plain(kept[:_LONGEST])
     if not _LETTER.search(words):
-        return Ingredient(text=kept, line=line, kind="text", group=group, item=words)
+        return Ingredient(text=kept, line=line, kind="text", group=group)
     measured = read_measured(words)
     if measured.amount is None and (is_heading(words) or is_marked_heading(text)):
         return Ingredient(text=kept, line=line, kind="heading", group=group, item=words.strip(" :#*_"))
-    if measured.amount is None and words.count(" ") > 5 and ingredient_likeness(kept) < _CHATTER:
-        return Ingredient(text=kept, line=line, kind="text", group=group, item=words)
+    sentence = words.count(" ") > 5 if measured.amount is None else _NUMBERED.match(words) is not None
+    if sentence and ingredient_likeness(kept) < _CHATTER:
+        return Ingredient(text=kept, line=line, kind="text", group=group)
     draft = Draft(measured=measured)
     name = _read_words(words, draft)
     name, items = split_items(name, draft.listed)
@@ -114,7 +118,8 @@ def _strip_leads(words: str, draft: Draft) -> str:
         elif lead := _JUICE.match(words):
             draft.preparation.append(lead[1].strip())
         elif label := group_label(words):
-            draft.remark.append(words[:label].strip(" :"))
+            said = words[:label].strip(" :")
+            (draft.purpose if said.lower().startswith(("to ", "for ")) else draft.remark).append(said)
         elif not (lead := _LEAD.match(words)):
             break
         words = words[lead.end() if lead else label :]

@@ -30,8 +30,8 @@ _WHEN = listed(
 )
 _FINITE = re.compile(
     r"\b(?:is|are|was|were|will|should|can|could|would|have|has|had|do|does|don't|i|you|we|it|they|them|this"
-    r"|that|until|then|minutes?|mins?|hours?|hrs?|degrees|oven|preheat\w*|bowl|skillet|saucepan|serves?|servings?|yields?"
-    r"|calories|inches from|stirring|people)\b|°|º",
+    r"|that|until|then|minutes?|mins?|hours?|hrs?|degrees|oven|preheat\w*|bowl|skillet|saucepan|serves?|servings?"
+    r"|yields?|calories|inches from|stirring|people)\b|°|º",
     re.IGNORECASE,
 )
 _NUMBERED_STEP = re.compile(r"\s*(?:step\s*)?\d{1,2}\s*[.):]\s+(?=[A-Z])", re.IGNORECASE)
@@ -39,9 +39,9 @@ _TIME = re.compile(
     r"\d\s*(?:-\s*\d+\s*)?(?:(?:min|minute|hour|hr|degree|serving|serve)s?\b|°|people|[fc]\b(?=\.?$))", re.IGNORECASE
 )
 _SIDE_NOTE = re.compile(
-    r"[,(\s]\s*(?:to taste|optional|to (?:serve|garnish|decorate|taste)|as needed|divided|melted|softened|chopped|grated"
+    r"[,(\s]\s*(?:to taste|optional|to (?:serve|garnish|decorate|taste)|as needed|divided|melted|softened|chopped"
     r"|for (?:garnish|serving|greasing|dusting|frying|topping|sprinkling|coating|brushing|deco\w+)"
-    r"|sliced|diced|minced|peeled)\b",
+    r"|grated|sliced|diced|minced|peeled)\b",
     re.IGNORECASE,
 )
 # A number or nothing, then a word of doing with its article: "2 Add the rest", "Squeeze the lemon", "Gently fold in".

@@ -5,13 +5,15 @@ from dataclasses import dataclass, field
 
 from recipebox.cards.itemname import OR
 from recipebox.cards.lineparts import Part, cut_parts
-from recipebox.cards.measured import Measured, only_measure, read_measured
+from recipebox.cards.measured import only_measure, read_measured
+from recipebox.cards.measureparts import Measured
 from recipebox.cards.model import Alternative, Measure
 from recipebox.cards.preparations import is_preparation, is_quality, split_preparation
+from recipebox.cards.things import is_known
 from recipebox.cards.unitwords import is_container, is_measure, read_unit
 
 _LETTER = re.compile(r"[^\W\d_]")
-_OPTIONAL = re.compile(r"\boptional(?:ly)?\b[\s:,-]*", re.IGNORECASE)
+_OPTIONAL = re.compile(r"\bopt(?:ional(?:ly)?\b|\.|$)[\s:,-]*", re.IGNORECASE)
 _TASTE = re.compile(
     r"(?:(?:or|and|plus)\s+)?(?:more\s+|less\s+|adjust(?:ed)?\s+)?(?:according\s+)?(?:to|for)\s+(?:your\s+|personal\s+|own\s+)?taste"
     r"|(?:or )?(?:to your liking|(?:as|if) (?:needed|required|desired|necessary|you like|liked))|q\.?s\.?",
@@ -67,6 +69,8 @@ class Draft:
             return
         if self._take_measure(text) or self._take_pieces(part.kind, text, named):
             return
+        if part.kind == "comma" and self._take_another(text):
+            return
         if part.kind == "bracket" and _CHAT.search(text):
             self._take_remark(text)
         elif is_preparation(text):
@@ -97,6 +101,7 @@ class Draft:
         if _PLUS_LEAD.match(text):
             if not self._take_measure(text):
                 self.remark.append(text)
+                self._take_another(_PLUS_LEAD.sub("", text, count=1), noted=True)
             return True
         return False
 
@@ -149,6 +154,21 @@ class Draft:
             found.unit = unit[0]
             return True
         return False
+
+    def _take_another(self, text: str, noted: bool = False) -> bool:
+        """Take another thing to buy with an amount of its own: "2 eggs, 1 cup milk". Its amount stays in the words."""
+        measured = read_measured(text)
+        if measured.amount is None or measured.unit in ("inch", "centimetre") or self.measured.amount is None:
+            return False
+        item, _ = split_preparation(cut_parts(text[measured.end :])[0].text)
+        if not is_known(item):
+            return False
+        self.listed.append(item)
+        if not noted:
+            self.remark.append(text)
+        if "items" not in self.unsure:
+            self.unsure.append("items")
+        return True
 
     def _take_alternative(self, text: str) -> None:
         if not _LETTER.search(text):

@@ -1,56 +1,37 @@
 """The measure at the start of a line: how, how much, in what, of what printed size."""
 
 import re
-from dataclasses import dataclass
-from fractions import Fraction
 
 from recipebox.cards.amounts import read_amount
+from recipebox.cards.measureparts import ONE, Measured, measure_at, skip, skip_space
 from recipebox.cards.measurewords import (
     ABOUT,
+    ABROAD_ONE,
     ALSO,
     BEFORE,
     BRACKET,
     CLOSE,
     HOW,
     NOT_UNITS,
-    NUMBERED,
     OF,
     OF_A,
     OR_SO,
     PIECE,
     PLUS,
     SIZE,
-    SPACES,
-    THICK,
-    TIMES,
     VAGUE,
 )
 from recipebox.cards.model import Amount, Measure
+from recipebox.cards.printedsize import joined_size, printed_size
 from recipebox.cards.unitwords import is_container, is_measure, read_unit, system
 from recipebox.cards.wordlists import listed
 
-_ONE = Amount(Fraction(1), Fraction(1))
 _LENGTHS = ("inch", "centimetre", "millimetre")
 # Spoken without a number: "pinch of salt". Plurals and foods ("bar", "roll") are not among them.
 _SPOKEN = listed(
     "pinch dash handful splash drizzle knob squeeze bunch sprig glug fistful sprinkling cup teaspoon tablespoon clove "
     "stick can package packet jar slice piece"
 )
-
-
-@dataclass
-class Measured:
-    """What a line's measure says; fields as in Ingredient. `size` has words of size that stood before the unit."""
-
-    how: str | None = None
-    amount: Amount | None = None
-    unit: str | None = None
-    container: Measure | None = None
-    plus: tuple[Measure, ...] = ()
-    also: tuple[Measure, ...] = ()
-    size: str | None = None
-    unsure: bool = False
-    end: int = 0
 
 
 def read_measured(words: str) -> Measured:
@@ -66,15 +47,19 @@ def read_measured(words: str) -> Measured:
     if vague := VAGUE.match(words, at):
         return _vague(words, vague.end(), found)
     first = read_amount(words[at : at + 120])
+    if first is None and (one := ABROAD_ONE.match(words, at)) and read_unit(words, one.end()):
+        first = ONE, one.end() - at
     if first is None:
         return _unnumbered(words, at, found)
     found.amount, at = first[0], at + first[1]
+    if (end := joined_size(words, at, found)) is not None:
+        return _following(words, end, found)
     at = _again(words, at, found)
     start = at
-    if sized := SIZE.match(words, _skip(words, at)):  # "1 large (28 oz) can"
+    if sized := SIZE.match(words, skip(words, at)):  # "1 large (28 oz) can"
         start = sized.end()
-    end = _sized(words, start, found)
-    at = end if end != start else _sized(words, at, found)
+    end = printed_size(words, start, found)
+    at = end if end != start else printed_size(words, at, found)
     if found.amount is None:
         return Measured()
     if found.unit is None:
@@ -133,7 +118,7 @@ def _unnumbered(words: str, at: int, found: Measured) -> Measured:
             "glug",
         )
         if of and (small or said_of or at > 0) and of.end() < len(words):
-            return Measured(how=found.how, amount=_ONE, unit=unit[0], end=of.end())
+            return Measured(how=found.how, amount=ONE, unit=unit[0], end=of.end())
     return Measured()
 
 
@@ -145,11 +130,11 @@ def _again(words: str, at: int, found: Measured) -> int:
         if second and found.amount and close == ")" and second[0].low > found.amount.low:
             found.amount = Amount(found.amount.low, second[0].high)
             return more.end() + second[1] + 1
-    space = _skip_space(words, at)
+    space = skip_space(words, at)
     second = read_amount(words[space : space + 60]) if space > at and words[space : space + 1].isdigit() else None
     if second and second[0] == found.amount and words[space + second[1] : space + second[1] + 1] == " ":
         unit = read_unit(words, space + second[1] + 1)
-        holder = read_unit(words, _skip(words, unit[1])) if unit else None
+        holder = read_unit(words, skip(words, unit[1])) if unit else None
         if not (holder and is_container(holder[0])):
             return space + second[1]  # "2 2 slices", "1⁄2 1/2 cup": the amount written twice
     if times := re.compile(r"\s?[x×]\s+(?=[^\W\d_])").match(words, at):
@@ -158,56 +143,14 @@ def _again(words: str, at: int, found: Measured) -> int:
     return of_a.end() if of_a else at
 
 
-def _sized(words: str, at: int, found: Measured) -> int:
-    """A printed size between amount and unit: 1 (14.5 oz) can, 2 14-oz. cans, 1 x 400 g tin, a 10-ounce package."""
-    if numbered := NUMBERED.match(words, at):
-        found.unit, found.size = "can", numbered[1].strip()
-        return numbered.end()
-    times = TIMES.match(words, at)
-    bracket = None if times else BRACKET.match(words, at)
-    joint = times or bracket or SPACES.match(words, at)
-    start = joint.end() if joint else at
-    if bracket and (lead := ABOUT.match(words, start)):
-        start = lead.end()
-    size = read_amount(words[start : start + 60]) if start > at or bracket else None
-    if size is None:
-        return at
-    unit = read_unit(words, _skip(words, start + size[1]))
-    if unit is None or not is_measure(unit[0]):
-        return at
-    end = _close(words, unit[1]) if bracket else _skip(words, unit[1])
-    if end is None:
-        return at
-    found_container = Measure(size[0], unit[0])
-    holder = read_unit(words, _skip_sizes(words, end))
-    hyphen = words[start + size[1] : start + size[1] + 1] == "-"
-    if holder and not is_measure(holder[0]):
-        found.unit, found.container = holder[0], found_container
-        return holder[1]
-    if times or bracket or hyphen or words[:at].strip().lower() in ("a", "an"):
-        found.container = found_container
-        return end
-    return at
-
-
-def _close(words: str, at: int) -> int | None:
-    """Behind the bracket of a printed size: "(8 oz/225 g)", "(1/2 inch thick)"; None if other words stand in it."""
-    also = ALSO.match(words, at)
-    second = _measure_at(words, also.end()) if also else None
-    at = second[1] if second else at
-    thick = THICK.match(words, at)
-    close = CLOSE.match(words, thick.end() if thick else at)
-    return close.end() if close else None
-
-
 def _unit(words: str, at: int, found: Measured) -> int:
     """The unit behind the amount, over words of size."""
-    start = _skip(words, at)
+    start = skip(words, at)
     for _ in range(4):
         unit = read_unit(words, start)
-        if unit and _is_unit_here(words, unit, words[_skip(words, at) : start]):
+        if unit and _is_unit_here(words, unit, words[skip(words, at) : start]):
             found.unit = unit[0]
-            if size := words[_skip(words, at) : start].strip(" -"):
+            if size := words[skip(words, at) : start].strip(" -"):
                 found.how = HOW.get(size.split()[0].lower(), found.how)
                 found.size = None if size.lower() in HOW or size.lower() == "level" else size
             if unit[0] in _LENGTHS and not PIECE.match(words, unit[1]) and words[start - 1 : start] == "-":
@@ -243,12 +186,12 @@ def _following(words: str, at: int, found: Measured) -> Measured:
         piece = PIECE.match(words, at)
         at = piece.end() if piece else at
     elif unit and is_measure(unit):
-        holder = read_unit(words, _skip(words, at))
+        holder = read_unit(words, skip(words, at))
         if holder and is_container(holder[0]) and words[holder[1] : holder[1] + 1] in (" ", "", ","):
-            found.also += (Measure(_ONE, holder[0]),)
+            found.also += (Measure(ONE, holder[0]),)
             at = holder[1]
     of = OF.match(words, at)
-    found.end = of.end() if of and (unit or "of" in of.group()) else _skip_space(words, at)
+    found.end = of.end() if of and (unit or "of" in of.group()) else skip_space(words, at)
     return found
 
 
@@ -261,22 +204,22 @@ def _more(words: str, at: int, found: Measured) -> int | None:
     if not is_measure(found.unit):
         return None
     if less := re.compile(r"[\s,]*(?:minus|less)\s+").match(words, at):
-        taken = _measure_at(words, less.end())
+        taken = measure_at(words, less.end())
         if taken:
             found.size, found.unsure = words[less.start() : taken[1]].strip(" ,"), True
             return taken[1]
     joint = PLUS.match(words, at)
-    added = _measure_at(words, joint.end()) if joint else None
+    added = measure_at(words, joint.end()) if joint else None
     if added and is_measure(added[0].unit):
         found.plus += (added[0],)
         return added[1]
     joint = ALSO.match(words, at)
-    same = _measure_at(words, joint.end()) if joint else None
+    same = measure_at(words, joint.end()) if joint else None
     if same and is_measure(same[0].unit):
         found.also += (same[0],)
         return same[1]
-    space = _skip(words, at)
-    beside = _measure_at(words, space) if space > at else None
+    space = skip(words, at)
+    beside = measure_at(words, space) if space > at else None
     if beside is None or not is_measure(beside[0].unit):
         return None
     if system(beside[0].unit) == system(found.unit) and not found.also:
@@ -288,11 +231,11 @@ def _more(words: str, at: int, found: Measured) -> int | None:
 
 def _bracketed(words: str, at: int, found: Measured) -> int | None:
     lead = ABOUT.match(words, at)
-    second = _measure_at(words, lead.end() if lead else at)
+    second = measure_at(words, lead.end() if lead else at)
     if second is None:
         return None
     joint = ALSO.match(words, second[1])
-    third = _measure_at(words, joint.end()) if joint else None
+    third = measure_at(words, joint.end()) if joint else None
     close = CLOSE.match(words, third[1] if third else second[1])
     if close is None:
         return None
@@ -303,27 +246,3 @@ def _bracketed(words: str, at: int, found: Measured) -> int | None:
     if third:
         found.also += (third[0],)
     return close.end()
-
-
-def _measure_at(words: str, at: int) -> tuple[Measure, int] | None:
-    amount = read_amount(words[at : at + 60])
-    if amount is None:
-        return None
-    unit = read_unit(words, _skip_sizes(words, _skip(words, at + amount[1])))
-    return None if unit is None else (Measure(amount[0], unit[0]), unit[1])
-
-
-def _skip(words: str, at: int) -> int:
-    match = SPACES.match(words, at)
-    return match.end() if match else at
-
-
-def _skip_space(words: str, at: int) -> int:
-    while at < len(words) and words[at].isspace():
-        at += 1
-    return at
-
-
-def _skip_sizes(words: str, at: int) -> int:
-    match = SIZE.match(words, at)
-    return match.end() if match else at

@@ -27,6 +27,7 @@ SIZE = re.compile(
     r"|dried|hot|cold|plump|wee|metric|slightly|tiny|half|med\.?|lge?\.?|sm\.?|xl)(?:\s+(?:of\s+)?|-(?=\w))",
     re.IGNORECASE,
 )
+ABROAD_ONE = re.compile(r"(?:une?|eine?n?|ett?|en|una|uno)\s+", re.IGNORECASE)
 TIMES = re.compile(r"\s?[x×]\s?(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
 BRACKET = re.compile(r"\s*[(\[]\s*")
 CLOSE = re.compile(

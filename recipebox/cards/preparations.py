@@ -19,6 +19,8 @@ _DONE = listed(
     sliced-thin unsliced undiluted unstrained sectioned wedged folded frothed clarified burnt boned fileted
     filleted
     de-seeded de-veined de-boned deboned debearded de-stemmed rubbed bashed scooped sectioned
+    geschält gehackt gerieben gewürfelt geschnitten hachée haché hachés hachées émincé émincés râpé coupé épluché fondu
+    picado picada rallado pelado pelada hackad riven skalad smält smeltet hakket
     sliced/diced chopped/minced peeled/sliced"""
 )
 # Bought so as often as done by the cook: part of the name before it, preparation behind it.

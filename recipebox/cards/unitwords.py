@@ -59,6 +59,7 @@ _EXTRA = {
         "table spoon",
         "table spoons",
         "Tbl",
+        "tbls",
     ],
     "teaspoon": ["TSP", "Tsp", "Tsp.", "tsps.", "tea spoon", "tea spoons", "teaspoon."],
     "envelope": ["envs", "env."],
