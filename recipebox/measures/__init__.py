@@ -1,7 +1,7 @@
 """Units, household weights, cans, pans, ovens, scaling and kitchen rounding, all in exact fractions."""
 
 from recipebox.measures.footing import Footing, footing
-from recipebox.measures.kitchen import Shown, kitchen
+from recipebox.measures.kitchen import Shown, kitchen, kitchen_range
 from recipebox.measures.lines import awkward, shown_line
 from recipebox.measures.ovens import bake_fahrenheit, celsius, fahrenheit, kitchen_celsius
 from recipebox.measures.pans import pan_area, pan_factor, pan_volume_ml
@@ -25,6 +25,7 @@ __all__ = [
     "footing",
     "kitchen",
     "kitchen_celsius",
+    "kitchen_range",
     "measures_named",
     "pan_area",
     "pan_factor",

@@ -1,9 +1,11 @@
 """An exact amount as real measures make it, with how far off that is."""
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 
 from recipebox.cards.amounts import write_amount
+from recipebox.measures.cans import is_fluid
 from recipebox.measures.spoons import PINCH, nearest
 from recipebox.measures.units import US, MeasureError, Measures, unit
 
@@ -28,6 +30,12 @@ _SHORT = {
     "millimetre": "mm",
 }
 _IRREGULAR = {"leaf": "leaves", "loaf": "loaves", "half": "halves", "inch": "inches", "foot": "feet"}
+
+_NUMBER_AND_UNIT = re.compile(r"([\d /.]+?)(?: (\D+))?")
+# Units for both ends of a range, with the parts of one that a kitchen measures.
+_ONE_UNIT = dict.fromkeys(_SPOONS, (("cup", (4, 3)), ("tablespoon", (2,)), ("teaspoon", (4, 3)))) | dict.fromkeys(
+    ("pound", "ounce"), (("pound", (4, 3)), ("ounce", (4,)))
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,14 +71,42 @@ def kitchen(amount: Fraction, unit_name: str | None, item: str, which: Measures 
         return _spoons(amount, name)
     if name in _LARGE and (which or US).row(name) == name:
         return _large(amount, name)
-    if name in ("pound", "ounce"):
-        return _pounds(amount, name)
-    if name == "fluid ounce":
+    if name == "fluid ounce" or (name == "ounce" and is_fluid(item)):
         shown = _nearest_ounces(amount)
         return _said(f"{write_amount(shown)} fl oz", shown, name, amount)
+    if name in ("pound", "ounce"):
+        return _pounds(amount, name)
     if name in ("gram", "kilogram", "millilitre", "litre"):
         return _metric(amount, name)
     return _counted(amount, name, item)
+
+
+def kitchen_range(
+    low: Fraction, high: Fraction, unit_name: str | None, item: str, which: Measures | None = None
+) -> Shown:
+    """A range, both ends in one unit where a kitchen has both so: "1/2 to 1 Tbsp", "6 to 9 Tbsp".
+
+    `amount` is the low end shown; `error` the larger of both. Raises MeasureError for an end that is not above 0.
+    """
+    ends = kitchen(low, unit_name, item, which), kitchen(high, unit_name, item, which)
+    error = max((end.error for end in ends), key=abs)
+    if ends[0].text == ends[1].text:
+        return Shown(ends[0].text, ends[0].amount, unit_name, error)
+    numbers = [_NUMBER_AND_UNIT.fullmatch(end.text) for end in ends]
+    first, second = numbers
+    if first and second and _one_word(first[2]) == _one_word(second[2]):
+        return Shown(f"{first[1]} to {ends[1].text}", ends[0].amount, unit_name, error)
+    found = unit(unit_name) if unit_name else None
+    for other, parts in _ONE_UNIT.get(found.name, ()) if found is not None else ():
+        if found is None or (which or US).row(found.name) != found.name:
+            break
+        exact = [end * found.size / _size(other) for end in (low, high)]
+        tried = [_in_one_unit(end, parts) for end in exact]
+        off = [shown / end - 1 for shown, end in zip(tried, exact, strict=True)]
+        if tried[0] < tried[1] and max(map(abs, off)) <= TOLERANCE:
+            text = f"{write_amount(tried[0])} to {write_amount(tried[1])} {plural(other, tried[1])}"
+            return Shown(text, tried[0] * _size(other) / found.size, unit_name, max(off, key=abs))
+    return Shown(f"{ends[0].text} to {ends[1].text}", ends[0].amount, unit_name, error)
 
 
 def plural(name: str, amount: Fraction) -> str:
@@ -133,8 +169,13 @@ def _pounds(amount: Fraction, name: str) -> Shown:
 
 
 def _nearest_ounces(ounces: Fraction) -> Fraction:
-    step = Fraction(1, 16) if ounces < 1 else Fraction(1, 8) if ounces < Fraction(5, 2) else Fraction(1, 4)
-    return max(_nearest_step(ounces, step), step)
+    if ounces >= Fraction(5, 2):
+        return _nearest_step(ounces, Fraction(1, 4))
+    steps = [
+        _nearest_step(ounces, Fraction(1, part)) or Fraction(1, part)
+        for part in (4, 3, 8, 16)[: 4 if ounces < 1 else 3]
+    ]
+    return min(steps, key=lambda step: (abs(step - ounces), step.denominator))
 
 
 def _metric(amount: Fraction, name: str) -> Shown:
@@ -173,6 +214,14 @@ def _counted(amount: Fraction, name: str | None, item: str) -> Shown:
 def _said(text: str, shown: Fraction, name: str | None, exact: Fraction) -> Shown:
     error = shown / exact - 1
     return Shown(f"about {text}" if abs(error) > TOLERANCE else text, shown, name, error)
+
+
+def _one_word(unit_text: str | None) -> str:
+    return (unit_text or "").removesuffix("s").removesuffix("e")
+
+
+def _in_one_unit(amount: Fraction, parts: tuple[int, ...]) -> Fraction:
+    return min((_nearest_step(amount, Fraction(1, part)) for part in parts), key=lambda step: abs(step - amount))
 
 
 def _nearest_step(amount: Fraction, step: Fraction) -> Fraction:

@@ -3,9 +3,9 @@
 import re
 from fractions import Fraction
 
-from recipebox.cards.amounts import write_amount
+from recipebox.cards.amounts import read_amount, write_amount
 from recipebox.cards.model import Alternative, Amount, Ingredient, Measure
-from recipebox.measures.kitchen import Shown, kitchen, plural
+from recipebox.measures.kitchen import Shown, kitchen, kitchen_range, plural
 from recipebox.measures.units import Measures
 
 _NUMBER = re.compile(r"[\d /.]+ ")
@@ -65,18 +65,9 @@ def _as_told(how: str | None, measured: str) -> str:
 def _range(amount: Amount, unit: str | None, item: str, which: Measures | None) -> Shown:
     if amount.low <= 0 or amount.high <= 0:
         return Shown(_as_is(amount, unit), amount.low, unit, Fraction(0))
-    low = kitchen(amount.low, unit, item, which)
     if amount.low == amount.high:
-        return low
-    high = kitchen(amount.high, unit, item, which)
-    error = max(low.error, high.error, key=abs)
-    if low.text == high.text:
-        return Shown(low.text, low.amount, unit, error)
-    head, _, tail = low.text.rpartition(" ")
-    same_unit = (
-        head and tail.rstrip("s") == high.text.rpartition(" ")[2].rstrip("s") and "+" not in low.text + high.text
-    )
-    return Shown(f"{head if same_unit else low.text} to {high.text}", low.amount, unit, error)
+        return kitchen(amount.low, unit, item, which)
+    return kitchen_range(amount.low, amount.high, unit, item, which)
 
 
 def _as_is(amount: Amount, unit: str | None) -> str:
@@ -94,10 +85,14 @@ def _printed(size: Measure) -> str:
 def _rest(line: Ingredient, which: Measures | None, parts: list[Shown]) -> str:
     """Everything after the amounts: as written where the item is found in the text, else from the data."""
     scaled_inside = bool(line.instead) or bool(line.also) or bool(line.plus)
+    item = _in_number(line)
     at = line.text.find(line.item) if line.item else -1
-    if at >= 0 and not scaled_inside:
-        return line.text[at:]
-    words = [line.item]
+    behind = line.text[at + len(line.item) :]
+    # "7 garlic cloves": the unit stands behind the item and is told before it now.
+    unit_behind = line.unit is not None and behind.lstrip().lower().startswith(line.unit.lower()[:4])
+    if at >= 0 and not scaled_inside and not unit_behind:
+        return f"{item}{behind}"
+    words = [item]
     if line.preparation:
         words[-1] += f", {line.preparation}"
     if line.purpose:
@@ -108,6 +103,43 @@ def _rest(line: Ingredient, which: Measures | None, parts: list[Shown]) -> str:
     if line.remark:
         words.append(f"({line.remark})")
     return " ".join(words)
+
+
+def _in_number(line: Ingredient) -> str:
+    """The item of a thing counted, singular for one or less and plural for more, where the batch changed which it is.
+
+    The card's own words stand where they fit: only an item written for one, or for many, is bent.
+    """
+    written = read_amount(line.text)
+    if line.unit is not None or line.amount is None or written is None:
+        return line.item
+    was_one, is_one = written[0].high <= 1, line.amount.high <= 1
+    if was_one == is_one:
+        return line.item
+    head, *rest = re.split(r"(?= with | in | of | for | and | or )", line.item, maxsplit=1)
+    *before, noun = head.split(" ")
+    bent = _singular(noun) if is_one else _plural(noun)
+    return " ".join([*before, bent]) + "".join(rest)
+
+
+def _plural(noun: str) -> str:
+    if noun.endswith(("s", "fish", "shrimp", "corn", "rice", "squash", "salmon", "cod")):
+        return noun
+    if re.search(r"[^aeiou]y$", noun):
+        return f"{noun[:-1]}ies"
+    if noun.endswith(("leaf", "loaf", "half")):
+        return f"{noun[:-1]}ves"
+    return f"{noun}es" if noun.endswith(("ch", "sh", "x", "potato", "tomato", "mango")) else f"{noun}s"
+
+
+def _singular(noun: str) -> str:
+    if noun.endswith("ies"):
+        return f"{noun[:-3]}y"
+    if noun.endswith(("leaves", "loaves", "halves")):
+        return f"{noun[:-3]}f"
+    if noun.endswith(("ches", "shes", "xes", "toes", "goes")):
+        return noun[:-2]
+    return noun[:-1] if noun.endswith("s") and not noun.endswith(("ss", "us", "is")) else noun
 
 
 def _other(one: Alternative, which: Measures | None, parts: list[Shown]) -> str:

@@ -5,7 +5,10 @@ from fractions import Fraction
 
 from recipebox.cards.model import Ingredient
 from recipebox.measures.footing import Footing, footing
+from recipebox.measures.household import cut_words
 from recipebox.measures.units import Measures
+
+_SIZES = frozenset({"small", "medium", "large", "jumbo"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +29,19 @@ def compare_amounts(
     """
     one, other = footing(a, a_measures), footing(b, b_measures)
     for field in ("ml", "grams", "count"):
-        if field in one.direct and field in other.direct and (field != "count" or one.counted == other.counted):
+        if field in one.direct and field in other.direct and (field != "count" or _same_things(a, b, one, other)):
             return _ratio(one, other, field, approximate=False)
     for field in ("grams", "ml"):
         if getattr(one, field) is not None and getattr(other, field) is not None:
             return _ratio(one, other, field, approximate=True)
     return None
+
+
+def _same_things(a: Ingredient, b: Ingredient, one: Footing, other: Footing) -> bool:
+    """Whether two counts are of the same: a large onion is no small one, but an onion of no size may be either."""
+    sizes = [_SIZES & cut_words(line.item, line.preparation) for line in (a, b)]
+    known = one.grams is not None and other.grams is not None
+    return one.counted == other.counted and not (known and all(sizes) and sizes[0] != sizes[1])
 
 
 def _ratio(one: Footing, other: Footing, field: str, approximate: bool) -> Ratio | None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipebox.measures import MeasureError, convert, kitchen, measures_named, unit
+from recipebox.measures import MeasureError, convert, kitchen, kitchen_range, measures_named, unit
 
 NUMBER = r"\d+ \d+/\d+|\d+/\d+|\d*\.?\d+"
 # What is written for each measure, in ml or g; a pinch 1/16 tsp, a smidgen 1/32 (kitchen_units.csv).
@@ -47,7 +47,7 @@ def measured(text: str) -> Fraction:
 @given(AMOUNTS, st.sampled_from(UNITS))
 def test_what_is_written_is_what_is_claimed(amount: Fraction, name: str) -> None:
     """The text, read afresh, makes exactly `amount` of `unit`, and `error` is exactly how far that is off."""
-    shown = kitchen(amount, name, "milk")
+    shown = kitchen(amount, name, "flour")
     known = unit(name)
     assert known is not None
     assert shown.unit == name
@@ -59,7 +59,7 @@ def test_what_is_written_is_what_is_claimed(amount: Fraction, name: str) -> None
 @given(AMOUNTS, st.sampled_from([*UNITS, "clove", "can", None, "Esslöffel", "metric cup", "handful"]))
 def test_an_error_over_5_per_cent_is_said(amount: Fraction, name: str | None) -> None:
     """Where real measures come no nearer than 5 %, the text says scant, generous, about or less than."""
-    shown = kitchen(amount, name, "milk")
+    shown = kitchen(amount, name, "flour")
     said = shown.text.split()[0] in ("about", "scant", "generous", "less")
     assert said == (abs(shown.error) > Fraction(1, 20))
 
@@ -152,7 +152,7 @@ def test_hardly_any_real_batch_is_shown_over_5_per_cent_off() -> None:
 )
 def test_as_cooks_write_it(amount: str, name: str, text: str) -> None:
     """Common practice, no source: spoons become cups, quarts cups, grams kilograms, where that is handier."""
-    assert kitchen(Fraction(amount), name, "milk").text == text
+    assert kitchen(Fraction(amount), name, "flour").text == text
 
 
 def test_eggs_come_in_halves() -> None:
@@ -170,5 +170,35 @@ def test_other_peoples_spoons_keep_their_unit() -> None:
 def test_nothing_cannot_be_measured(amount: Fraction) -> None:
     """An amount of nothing, or less, is refused in one clear line."""
     with pytest.raises(MeasureError, match="nothing to measure") as caught:
-        kitchen(amount, "cup", "milk")
+        kitchen(amount, "cup", "flour")
     assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "name", "text"),
+    [
+        ("1/2", "1", "tablespoon", "1/2 to 1 Tbsp"),
+        ("6", "9", "tablespoon", "6 to 9 Tbsp"),
+        ("2", "3", "cup", "2 to 3 cups"),
+        ("1/2", "1", "cup", "1/2 to 1 cup"),
+        ("1", "2", None, "1 to 2"),
+        ("500", "750", "gram", "500 to 750 g"),
+        ("5/8", "3/4", "pound", "10 to 12 oz"),
+        ("1", "2", "inch", "1 to 2 inches"),
+    ],
+)
+def test_a_range_stays_in_one_unit(low: str, high: str, name: str | None, text: str) -> None:
+    """Both ends of a range are told in one unit where a kitchen has it."""
+    assert kitchen_range(Fraction(low), Fraction(high), name, "flour").text == text
+
+
+@given(AMOUNTS, AMOUNTS, st.sampled_from([*UNITS, "clove", None]))
+def test_a_range_is_no_further_off_than_it_says(low: Fraction, width: Fraction, name: str | None) -> None:
+    """The low end shown is `amount`, and lies within the error told."""
+    shown = kitchen_range(low, low + width, name, "flour")
+    assert abs(shown.amount / low - 1) <= abs(shown.error)
+
+
+def test_ounces_of_a_liquid_stay_fluid() -> None:
+    """60 oz of juice are no pounds."""
+    assert kitchen(Fraction(60), "ounce", "orange juice").text == "60 fl oz"

@@ -78,3 +78,28 @@ def test_half_an_egg_and_part_of_a_can_are_told() -> None:
     assert "left over" in str(awkward(scale_ingredient(can, Fraction(1, 2))))
     assert awkward(egg) is None
     assert awkward(scale_ingredient(FLOUR, Fraction(1, 2))) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "factor", "shown"),
+    [
+        ("1 egg, beaten", 3, "3 eggs, beaten"),
+        ("2 egg whites", "1/2", "1 egg white"),
+        ("2 cherry tomatoes, sliced", "1/2", "1 cherry tomato, sliced"),
+        ("1 leek", 2, "2 leeks"),
+        ("4 large potatoes", 2, "8 large potatoes"),
+        ("1 whole fish", 2, "2 whole fish"),
+        ("2 green onions with tops", "1/2", "1 green onion with tops"),
+    ],
+)
+def test_one_egg_many_eggs(text: str, factor: int | str, shown: str) -> None:
+    """A thing counted is told in its number where the batch changed it, and as written where it did not."""
+    count, item = text.split(",")[0].split(" ", 1)
+    line = Ingredient(text, amount=amount(count), item=item)
+    assert shown_line(scale_ingredient(line, Fraction(factor))).text == shown
+
+
+def test_a_unit_behind_its_item_comes_first() -> None:
+    """7 garlic cloves are 3 1/2 cloves garlic at half, the cloves told once."""
+    line = Ingredient("7 garlic cloves, minced", amount=amount("7"), unit="clove", item="garlic", preparation="minced")
+    assert shown_line(scale_ingredient(line, Fraction(1, 2))).text == "3 1/2 cloves garlic, minced"

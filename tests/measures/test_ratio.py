@@ -40,6 +40,8 @@ def test_a_scaled_line_compares_as_its_factor(amount: Fraction, factor: Fraction
         (line("2", "clove", "garlic"), line("2", "teaspoon", "garlic"), "0.9", "1", True),
         (line("1", "cup", "cheddar cheese", "grated"), line("4", "ounce", "cheddar"), "0.99", "1.01", True),
         (line("3", None, "eggs"), line("3", None, "large eggs"), "1", "1", False),
+        (line("2", None, "large onions"), line("2", None, "small onions"), "0.4", "0.5", True),
+        (line("2", None, "large onions"), line("2", None, "onions"), "1", "1", False),
         (line("1", "dozen", "eggs"), line("6", None, "eggs"), "1/2", "1/2", False),
     ],
 )
