@@ -115,7 +115,7 @@ def _hit(
     connection: sqlite3.Connection,
     card: int,
     asked: Sequence[Meant],
-    has: Iterable[str],
+    has: Sequence[str],
     sender: str | None,
     tag: str | None,
 ) -> Hit:
@@ -126,7 +126,8 @@ def _hit(
         "SELECT title, ingredients, steps, other FROM search WHERE rowid = ?", (card,)
     ).fetchone()
     shown = _telling_lines([line for field in fields for line in field.split("\n")], asked)
-    shown += _lines_with(json.loads(data)["ingredients"], has)
+    if has:
+        shown += _lines_with(json.loads(data)["ingredients"], has)
     if sender is not None:
         shown.append(f"from {name}")
     if tag is not None:

@@ -1,29 +1,16 @@
 """Bringing the index up to what lies on the disk, in one transaction."""
 
 import sqlite3
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
-from recipebox.box import (
-    MAX_CARD,
-    Box,
-    BoxError,
-    BoxTrouble,
-    LockedError,
-    MissingError,
-    Scan,
-    UnreadableError,
-    blob_id,
-    read_file,
-    scan,
-    sweep,
-)
-from recipebox.cards.kinds import could_be_card
+from recipebox.box import Box, BoxError, BoxTrouble, Scan, read_file, scan, sweep
 from recipebox.index.database import changing, made_by
 from recipebox.index.grouping import regroup
-from recipebox.index.storing import Storage
-from recipebox.index.taking_in import CARD, OTHER, Taken, take_in, too_large
+from recipebox.index.storing import Storage, Touched
+from recipebox.index.taking_in import CARD
+from recipebox.index.workers import take_in_all
 
 Progress = Callable[[int, int], None]
 
@@ -71,7 +58,7 @@ def refresh(
     """
     found = scan(box)
     if found.leftovers:
-        with suppress(LockedError, BoxError):
+        with suppress(BoxError):
             sweep(box, found.leftovers)
     kept = Storage(connection)
     if not again and not leave and kept.state() == (found.state, made_by()):
@@ -83,8 +70,8 @@ def refresh(
         if anew:
             kept.clear()
         changes = _compare(old, found, leave)
-        taken = _take_in_all(box, found, changes, progress)
-        touched = kept.apply(changes.gone, taken)
+        touched = kept.take_out((*changes.gone, *(path for path in changes.new if path in old)))
+        taken = _take_in_all(box, found, kept, touched, changes.new, progress)
         regroup(kept, touched, _sayings(box, found, kept))
         whole = not leave and all(name for name, _ in taken.values())
         kept.set_state(found.state if whole else "", made_by())
@@ -107,32 +94,17 @@ def _compare(old: Mapping[str, tuple[str, str]], found: Scan, leave: Collection[
     )
 
 
-def _take_in_all(box: Box, found: Scan, changes: _Changes, progress: Progress | None) -> dict[str, tuple[str, Taken]]:
-    """Each new path with the id of the bytes that were taken in."""
-    taken: dict[str, tuple[str, Taken]] = {}
-    for done, path in enumerate(changes.new, start=1):
-        taken[path] = _take_in(box, path, found.files[path].blob_id)
+def _take_in_all(
+    box: Box, found: Scan, kept: Storage, touched: Touched, new: Sequence[str], progress: Progress | None
+) -> dict[str, tuple[str, str]]:
+    """Put in what is new; gives each path with the id of the bytes that were taken in, and what they are."""
+    taken: dict[str, tuple[str, str]] = {}
+    for several in take_in_all(box, [(path, found.files[path].blob_id) for path in new]):
+        kept.put_in(several, touched)
+        taken.update((path, (name, now.what)) for path, name, now in several)
         if progress:
-            progress(done, len(changes.new))
+            progress(len(taken), len(new))
     return taken
-
-
-def _take_in(box: Box, path: str, scanned: str) -> tuple[str, Taken]:
-    if not could_be_card(path):
-        return scanned, Taken(OTHER)
-    try:
-        data = read_file(box, path, MAX_CARD)
-    except MissingError:
-        return "", Taken(OTHER)  # gone since the look: the next one will say so
-    except UnreadableError as error:
-        return scanned, too_large(path) if "larger" in error.what else _unread(path, error)
-    except BoxError as error:
-        return "", _unread(path, error)
-    return blob_id(data), take_in(path, data)
-
-
-def _unread(path: str, error: BoxError) -> Taken:
-    return Taken(OTHER, trouble=(BoxTrouble(path, 0, error.what),))
 
 
 def _sayings(box: Box, found: Scan, kept: Storage) -> bytes:
@@ -147,7 +119,7 @@ def _sayings(box: Box, found: Scan, kept: Storage) -> bytes:
 
 
 def _events(
-    before: Mapping[str, tuple[str, str]], changes: _Changes, taken: Mapping[str, tuple[str, Taken]]
+    before: Mapping[str, tuple[str, str]], changes: _Changes, taken: Mapping[str, tuple[str, str]]
 ) -> Iterable[Event]:
     """What happened to card files. One gone and one new with the same bytes, first with first by path, is a move."""
     was_card = {path for path, (_, what) in before.items() if what == CARD}
@@ -157,8 +129,8 @@ def _events(
             lost.setdefault(before[path][0], []).append(path)
     events = []
     for path in changes.new:
-        name, now = taken[path]
-        if now.what != CARD:
+        name, what = taken[path]
+        if what != CARD:
             if path in was_card:
                 events.append(Event("gone", path))
         elif path in was_card:

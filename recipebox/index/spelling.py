@@ -35,6 +35,8 @@ class Meant:
 
 def words_of(text: str) -> list[str]:
     """The words of a text as the index holds them: lower case, without accents."""
+    if text.isascii():
+        return _WORD.findall(text.lower())
     plain = unicodedata.normalize("NFD", text.lower())
     return _WORD.findall("".join(c for c in plain if not unicodedata.combining(c)))
 

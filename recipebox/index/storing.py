@@ -2,13 +2,13 @@
 
 import json
 import sqlite3
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from recipebox.box import BoxTrouble
 from recipebox.cards.data import card_from_data
 from recipebox.cards.model import Card
-from recipebox.index.taking_in import CARD, CardRow, Taken
+from recipebox.index.taking_in import CardRow, Taken
 
 
 @dataclass(slots=True)
@@ -74,23 +74,25 @@ class Storage:
         rows = self.connection.execute("SELECT data, name FROM cards WHERE kind = 'family' ORDER BY called")
         return [card_of(data, name) for data, name in rows]
 
-    def apply(self, gone: Iterable[str], taken: Mapping[str, tuple[str, Taken]]) -> Touched:
-        """Take out what is gone or changed and put in what is new."""
+    def take_out(self, paths: Iterable[str]) -> Touched:
+        """Take out all that is kept of files that are gone or changed."""
+        touched = Touched()
+        for path in paths:
+            self._take_out(path, touched)
+        return touched
+
+    def put_in(self, taken: Sequence[tuple[str, str, Taken]], touched: Touched) -> None:
+        """Put in what was taken in of files that are new or changed: path, id of the bytes, what they are."""
         from sqlite_utils import Database
 
-        touched = Touched()
-        known = self.connection.execute("SELECT EXISTS (SELECT 1 FROM files)").fetchone()[0]
-        for path in (*gone, *taken) if known else ():
-            self._take_out(path, touched)
         database = Database(self.connection)
         database.table("files").insert_all(
-            ({"path": path, "blob_id": name, "what": now.what} for path, (name, now) in taken.items()), replace=True
+            {"path": path, "blob_id": name, "what": now.what} for path, name, now in taken
         )
         database.table("trouble").insert_all(
-            {"path": t.path, "line": t.line, "what": t.what} for _, now in taken.values() for t in now.trouble
+            {"path": t.path, "line": t.line, "what": t.what} for _, _, now in taken for t in now.trouble
         )
-        self._put_in([card for _, now in taken.values() if now.what == CARD for card in now.cards], touched)
-        return touched
+        self._put_in([card for _, _, now in taken for card in now.cards], touched)
 
     def _take_out(self, path: str, touched: Touched) -> None:
         run = self.connection.execute

@@ -57,11 +57,11 @@ def fresh_answers(box: Box) -> str:
 
 def test_only_what_changed_is_taken_in(index: Index, put, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
     """After one save one file is read; with nothing changed none is."""
-    from recipebox.index import refreshing
+    from recipebox.index import workers
 
     read: list[str] = []
-    really = refreshing.take_in
-    monkeypatch.setattr(refreshing, "take_in", lambda path, data: read.append(path) or really(path, data))
+    really = workers.take_in
+    monkeypatch.setattr(workers, "take_in", lambda path, data: read.append(path) or really(path, data))
     assert index.refresh().events == ()
     assert read == []
     put("fudge.txt", index.box.root.joinpath("fudge.txt").read_text().replace("sugar", "honey"))
