@@ -9,11 +9,13 @@ from typing import Any
 from recipebox.cards.model import Card, Ingredient
 from recipebox.cards.things import part_in_dish, thing
 from recipebox.compare.words import content_words, stems
-from recipebox.dishes.telling import telling_thing, telling_title, telling_word
+from recipebox.dishes.telling import telling_thing, telling_word
+from recipebox.dishes.titles import forms, title_words
 from recipebox.measures import fahrenheit, footing
 
 MOST_WORDS = 40  # of a method, the most telling
 _OVEN = frozenset(stems("oven bake"))
+_MAIN = 0.2  # of all that is weighed or measured
 _LONGEST_TITLE = 14  # words; what is longer is a sentence
 
 Size = tuple[str, float]  # "g", "ml" or "n", and how much
@@ -25,7 +27,8 @@ class Features:
 
     `things`: common names of the ingredients and how telling each is; `parts`: the part a thing plays; `sizes`: how
     much of it, in grams, milliliters or pieces. `title_words`, `words`: stems of the title and the method, weighted.
-    `oven` in Fahrenheit; `baked`: whether it goes into the oven, None where nothing is said.
+    `forms`: what form of dish the title names. `mains`: things that are a fifth of it and more. `oven` in Fahrenheit;
+    `baked`: whether it goes into the oven, None where nothing is said.
     """
 
     called: str
@@ -35,6 +38,8 @@ class Features:
     sizes: Mapping[str, tuple[Size, ...]]
     title_words: Mapping[str, int]
     words: Mapping[str, int]
+    forms: tuple[str, ...] = ()
+    mains: tuple[str, ...] = ()
     oven: int | None = None
     baked: bool | None = None
     pan: str | None = None
@@ -45,6 +50,7 @@ def features(card: Card) -> Features:
     """The features of a card; they depend on the card and the shipped tables alone."""
     foods = [(intern(thing(item)), item, line) for line in card.ingredients for item in line.items or (line.item,)]
     foods = [food for food in foods if food[0]]
+    sizes = _sizes((name, line) for name, _, line in foods if len(line.items) < 2)
     steps = [step.text for step in card.steps]
     title = "" if _is_step(card.title, steps) else card.title
     if not title and card.title:
@@ -54,9 +60,11 @@ def features(card: Card) -> Features:
         title=card.title,
         things={name: telling_thing(name) for name, _, _ in foods},
         parts={name: intern(part) for name, item, _ in foods if (part := part_in_dish(item)) is not None},
-        sizes=_sizes((name, line) for name, _, line in foods if len(line.items) < 2),
-        title_words=_title_words(title, card),
+        sizes=sizes,
+        title_words={intern(word): weight for word, weight in title_words(title, card).items()},
+        forms=tuple(sorted(forms(title))),
         words=_words(steps),
+        mains=_mains(sizes),
         oven=_oven(card),
         baked=_baked(card, steps),
         pan=_pan(card),
@@ -79,6 +87,8 @@ def features_from_data(data: Mapping[str, Any]) -> Features:
         sizes={intern(name): tuple((intern(u), n) for u, n in sizes) for name, sizes in data["sizes"].items()},
         title_words={intern(word): weight for word, weight in data["title_words"].items()},
         words={intern(word): weight for word, weight in data["words"].items()},
+        forms=tuple(data["forms"]),
+        mains=tuple(data["mains"]),
         oven=data["oven"],
         baked=data["baked"],
         pan=data["pan"],
@@ -106,9 +116,11 @@ def _sizes(lines: Iterable[tuple[str, Ingredient]]) -> dict[str, tuple[Size, ...
     return {name: tuple(sizes.items()) for name, sizes in found.items() if sizes}
 
 
-def _title_words(title: str, card: Card) -> dict[str, int]:
-    people = set(stems(card.sender or ""))
-    return {intern(word): telling_title(word) for word in content_words(title) if word not in people}
+def _mains(sizes: Mapping[str, tuple[Size, ...]]) -> tuple[str, ...]:
+    """The things that make up most of the dish, a milliliter counted as a gram."""
+    heavy = {name: next((size for unit, size in known if unit in ("g", "ml")), 0.0) for name, known in sizes.items()}
+    whole = sum(heavy.values())
+    return tuple(sorted(name for name, size in heavy.items() if size and size >= _MAIN * whole))
 
 
 def _words(steps: Iterable[str]) -> dict[str, int]:

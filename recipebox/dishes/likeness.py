@@ -8,14 +8,18 @@ from recipebox.cards.model import Card
 from recipebox.compare.words import content_words
 from recipebox.dishes.features import Features, features
 
-CUT = 0.50  # with ingredients on both sides
+CUT = 0.48  # with ingredients on both sides
 CUT_METHOD = 0.12  # with steps alone on both sides
 CUT_MIXED = 0.42  # with steps alone on one side
 _TITLE = 0.25  # share of the title beside the ingredients
-_METHOD = 0.10  # share of the method beside both
-_ONE_KIND = 0.8  # what two kinds of one thing are worth: "mature cheddar" and "cheddar"
-_STANDS_IN = 0.5  # what two things that play the same part are worth
+_METHOD = 0.15  # share of the method beside both
+_ONE_KIND = 0.7  # what two kinds of one thing are worth: "mature cheddar" and "cheddar"
+_STANDS_IN = 0.25  # what two things that play the same part are worth
 _NOT_BAKED = 0.85  # what is left where only one of the two goes into the oven
+_ANOTHER_FORM = 0.85  # what is left where the titles name forms that nobody confuses: a soup, a pie
+_MAIN_LACKING = 0.95  # what is left, for each of the two whose main thing has no counterpart
+_UNTITLED = 0.25  # how alike titles count where one is missing, so that silence is no agreement
+_NO_METHOD = 0.2  # the same for methods
 _PROPORTION = 0.15  # what is lost where no amount keeps its proportion
 _IN_PROPORTION = 1.6  # times more or less, once on one batch
 
@@ -62,16 +66,23 @@ def likeness(a: Features, b: Features) -> Likeness:
     """
     if a.things and b.things:
         score = _foods(a, b)
-        if a.words and b.words:
-            score += _METHOD * (cosine(a.words, b.words) - score)
+        method = cosine(a.words, b.words) if a.words and b.words else _NO_METHOD
+        score += _METHOD * (method - score)
         score = _with_titles(score, a, b)
+        for one, other in ((a, b), (b, a)):
+            if any(_lacking(name, one, other) for name in one.mains):
+                score *= _MAIN_LACKING
         if a.baked is not None and b.baked is not None and a.baked != b.baked:
             score *= _NOT_BAKED
+        if a.forms and b.forms and not set(a.forms).intersection(b.forms):
+            score *= _ANOTHER_FORM
         return Likeness(score, CUT, a, b)
     if a.things or b.things:
         spoken = _spoken_of(a.things, b.words) if a.things else _spoken_of(b.things, a.words)
-        return Likeness(_with_titles((spoken + cosine(a.words, b.words)) / 2, a, b), CUT_MIXED, a, b)
-    return Likeness(_with_titles(cosine(a.words, b.words), a, b), CUT_METHOD, a, b)
+        score = (spoken + cosine(a.words, b.words)) / 2
+        return Likeness(_with_titles(score, a, b) if a.title_words and b.title_words else score, CUT_MIXED, a, b)
+    score = cosine(a.words, b.words)
+    return Likeness(_with_titles(score, a, b) if a.title_words and b.title_words else score, CUT_METHOD, a, b)
 
 
 def cosine(a: Mapping[str, int], b: Mapping[str, int]) -> float:
@@ -142,14 +153,20 @@ def _matched(left_a: dict[str, int], left_b: dict[str, int], what: Callable[[str
     return worth
 
 
+def _lacking(name: str, one: Features, other: Features) -> bool:
+    """Whether the other card has nothing of the kind or part of a thing."""
+    if name in other.things or one.parts.get(name) in other.parts.values():
+        return False
+    return _kind(name) not in map(_kind, other.things)
+
+
 def _kind(name: str) -> str:
     return name.rsplit(" ", 1)[-1]
 
 
 def _with_titles(score: float, a: Features, b: Features) -> float:
-    if not a.title_words or not b.title_words:
-        return score
-    return score + _TITLE * (_titles(a, b) - score)
+    titles = _titles(a, b) if a.title_words and b.title_words else _UNTITLED
+    return score + _TITLE * (titles - score)
 
 
 def _titles(a: Features, b: Features) -> float:

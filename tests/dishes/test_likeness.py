@@ -19,13 +19,14 @@ MakeCard = Callable[..., Card]
 
 def test_a_card_is_wholly_like_itself_on_any_batch(make_card: MakeCard) -> None:
     """Scaling a card changes nothing about which dish it is."""
-    card = make_card("a.txt", LINES, "Lamb and Okra")
+    card = make_card("a.txt", LINES, "Lamb and Okra", ["Fry the lamb with the okra."])
     assert same_dish(card, replace(scale_card(card, Fraction(3)), path="b.txt")).score == pytest.approx(1)
 
 
 def test_order_of_lines_means_nothing(make_card: MakeCard) -> None:
     """Reordered ingredients are the same card."""
-    assert same_dish(make_card("a.txt", LINES), make_card("b.txt", LINES[::-1])).score == pytest.approx(1)
+    a, b = (make_card(path, lines, "Okra", ["Stew."]) for path, lines in (("a.txt", LINES), ("b.txt", LINES[::-1])))
+    assert same_dish(a, b).score == pytest.approx(1)
 
 
 def test_telling_things_weigh_more(make_card: MakeCard) -> None:
