@@ -134,8 +134,10 @@ def _unknown(
             if content.ingredients:
                 return _by_content(piece.rows, heading, True, True, words), context
             return [Span(STEPS, heading, piece.rows, words)], context
-        if content.ingredients >= content.steps + content.others and content.ingredients or (
-            deeper and not content.steps and (content.listed or not content.others)
+        if (
+            content.ingredients >= content.steps + content.others
+            and content.ingredients
+            or (deeper and not content.steps and (content.listed or not content.others))
         ):
             return [Span(LIST, heading, piece.rows, words)], context
         if content.things and not content.others and not content.steps:

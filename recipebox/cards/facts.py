@@ -65,10 +65,11 @@ _MAKES = re.compile(
     r"(?:[\d½¼¾⅓⅔]|a |an |one |two |three |four |five |six |eight |ten |twelve |dozen).{0,60}?)[\s.!*_]*$",
     re.IGNORECASE,
 )
-_ABOUT = re.compile(r"^(?:about\b|approximately\b|approx\b\.?|around\b|roughly\b|ca\b\.?|circa\b|up to\b|at least\b|~|a generous\b|generous\b|good\b|enough for\b|for\b|serves\b|makes\b)\s*", re.IGNORECASE)
-_TIME = re.compile(
-    r"(?P<n>(?:an?\s+(?:half(?:\s+an?)?\s+)?|half\s+an?\s+|overnight\b)|[\d½¼¾⅓⅔])", re.IGNORECASE
+_ABOUT = re.compile(
+    r"^(?:about\b|approximately\b|approx\b\.?|around\b|roughly\b|ca\b\.?|circa\b|up to\b|at least\b|~|a generous\b|generous\b|good\b|enough for\b|for\b|serves\b|makes\b)\s*",
+    re.IGNORECASE,
 )
+_TIME = re.compile(r"(?P<n>(?:an?\s+(?:half(?:\s+an?)?\s+)?|half\s+an?\s+|overnight\b)|[\d½¼¾⅓⅔])", re.IGNORECASE)
 _UNIT = re.compile(
     r"\s*(?P<plus>\+)?\s*[-–]?\s*(?P<unit>hours?|hrs?\.?|h\b\.?|std\.?|stunden?|heures?|horas?|ora\b|ore\b|uur\b|uren\b|timer?\b|timme\b|timmar\b|godz\w*\.?|"
     r"minutes?|mins?\b\.?|m\b|minuten|minutos?|minuti|minutter|minuter|minut\w*|seconds?|secs?\.?|days?|tage?|'|’)",
@@ -132,20 +133,34 @@ def facts_in_prose(words: str, head: bool) -> list[Fact]:
         if (fact := _one_fact(sentence, False)) is not None:
             found.append(fact)
         elif match := _GIVES.search(sentence):
-            found.append(("makes" if read_serves(match[1]) is None or match[2] else "serves", match[1] + (match[2] or "")))
+            found.append(
+                ("makes" if read_serves(match[1]) is None or match[2] else "serves", match[1] + (match[2] or ""))
+            )
         elif match := _FOR.search(sentence):
             found.append(("serves", match[1]))
         elif head and re.match(r"(?:bake|oven|roast|preheat|heat (?:the )?oven)\b.*\d", sentence, re.IGNORECASE):
             found.append(("oven", sentence))
-        elif head and re.search(r"\d\D{0,14}\b(?:tin|pan|dish|casserole)\b|\b(?:tin|form|pan|dish) of (?:about )?\d", sentence, re.IGNORECASE):
+        elif head and re.search(
+            r"\d\D{0,14}\b(?:tin|pan|dish|casserole)\b|\b(?:tin|form|pan|dish) of (?:about )?\d",
+            sentence,
+            re.IGNORECASE,
+        ):
             found.append(("pan", sentence))
     return found
 
 
 _SENTENCES = re.compile(r"(?<=[.!;])\s+")
-_PROSE = re.compile(r"(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*|,\s+(?=(?:for \d|oven|serves|makes|\d+ (?:slices|pieces|portions)))", re.IGNORECASE)
-_GIVES = re.compile(r"^(?:it|this|that|they|the \w+|which)? ?(?:makes|gives|yields|is enough for|enough for|does|feeds|serves)\s+(?:about |around )?(\d+(?:\s*(?:-|–|to)\s*\d+)?|one|two|three|four|five|six|eight|ten|twelve)(\s+(?!people|persons|if|of|or|as|and)[^\W\d]+)?\b", re.IGNORECASE)
-_FOR = re.compile(r"^for (?:about )?(\d+(?:\s*(?:-|–|to)\s*\d+)?)(?: (?:people|persons|portions|servings)\b|$|,)", re.IGNORECASE)
+_PROSE = re.compile(
+    r"(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*|,\s+(?=(?:for \d|oven|serves|makes|\d+ (?:slices|pieces|portions)))",
+    re.IGNORECASE,
+)
+_GIVES = re.compile(
+    r"^(?:it|this|that|they|the \w+|which)? ?(?:makes|gives|yields|is enough for|enough for|does|feeds|serves)\s+(?:about |around )?(\d+(?:\s*(?:-|–|to)\s*\d+)?|one|two|three|four|five|six|eight|ten|twelve)(\s+(?!people|persons|if|of|or|as|and)[^\W\d]+)?\b",
+    re.IGNORECASE,
+)
+_FOR = re.compile(
+    r"^for (?:about )?(\d+(?:\s*(?:-|–|to)\s*\d+)?)(?: (?:people|persons|portions|servings)\b|$|,)", re.IGNORECASE
+)
 
 
 def _one_fact(words: str, free: bool) -> Fact | None:
@@ -166,7 +181,10 @@ def _one_fact(words: str, free: bool) -> Fact | None:
         return "makes", match["n"].strip()
     if (match := _SERVES.match(words)) and len(words) < 80 and read_serves(match["n"]) is not None:
         lead = words.lstrip(" *_(").split()[0].casefold().strip(":*_")
-        if lead in ("serves", "serve", "feeds", "feed", "enough", "servings", "portions", "this", "dinner") or match["what"]:
+        if (
+            lead in ("serves", "serve", "feeds", "feed", "enough", "servings", "portions", "this", "dinner")
+            or match["what"]
+        ):
             return "serves", match["n"].strip()
     if (match := _SERVES_BEHIND.match(words)) and read_serves(match["n"]) is not None:
         return "serves", match["n"].strip()
@@ -184,7 +202,11 @@ def _believed(name: str, value: str, free: bool) -> str | None:
     if name == "makes":
         return name if read_makes(value) is not None and len(value) < 70 else None
     if name == "oven":
-        return name if re.search(r"\d{2,3}|\bgas\b|hot|moderate|medium|slow|cool|low|high", value, re.IGNORECASE) and free else None
+        return (
+            name
+            if re.search(r"\d{2,3}|\bgas\b|hot|moderate|medium|slow|cool|low|high", value, re.IGNORECASE) and free
+            else None
+        )
     return name if free and name in _ALWAYS else None
 
 
@@ -233,7 +255,15 @@ def read_time(value: str, whole: bool = False) -> Amount | None:
             return Amount(Fraction(int(words)), Fraction(int(words)))
         return None
     rest = words[at:].strip(" .")
-    if whole and rest and not re.match(r"[(+,;]|plus\b|or\b|per\b|depending|total|in the|each|approx|including|cook|prep|ca\b|for\b|of\b|until", rest, re.IGNORECASE):
+    if (
+        whole
+        and rest
+        and not re.match(
+            r"[(+,;]|plus\b|or\b|per\b|depending|total|in the|each|approx|including|cook|prep|ca\b|for\b|of\b|until",
+            rest,
+            re.IGNORECASE,
+        )
+    ):
         return None
     return Amount(low, high)
 

@@ -84,7 +84,7 @@ def _entries(lines: Sequence[Line], start: int, stop: int) -> tuple[list[Entry],
             words = (item[2] or "").strip()
             start_at = raw.find(words, item.end(1) + 1) if words else len(raw)
             current.listed = True
-            pair = _KEY.match(words) if not words.startswith(("\"", "'")) else None
+            pair = _KEY.match(words) if not words.startswith(('"', "'")) else None
             if pair is not None and _is_field(pair[2]):
                 fields = {pair[2].strip("\"' ").casefold(): _value(pair[3])}
                 current.values.append(Value(number, _from_fields(fields), start_at, group))
@@ -141,7 +141,27 @@ def _entries(lines: Sequence[Line], start: int, stop: int) -> tuple[list[Entry],
     return entries, borders, odd
 
 
-_FIELDS = ("name", "item", "ingredient", "amount", "quantity", "qty", "unit", "units", "note", "notes", "text", "step", "title", "preparation", "optional", "food", "value", "description", "instruction")
+_FIELDS = (
+    "name",
+    "item",
+    "ingredient",
+    "amount",
+    "quantity",
+    "qty",
+    "unit",
+    "units",
+    "note",
+    "notes",
+    "text",
+    "step",
+    "title",
+    "preparation",
+    "optional",
+    "food",
+    "value",
+    "description",
+    "instruction",
+)
 
 
 def _is_field(key: str) -> bool:
@@ -154,7 +174,11 @@ def _from_fields(fields: dict[str, str]) -> str:
     def first(*names: str) -> str:
         return next((fields[name] for name in names if fields.get(name)), "")
 
-    lead = [first("amount", "quantity", "qty", "value"), first("unit", "units"), first("name", "item", "ingredient", "food", "text", "step", "description", "instruction", "title")]
+    lead = [
+        first("amount", "quantity", "qty", "value"),
+        first("unit", "units"),
+        first("name", "item", "ingredient", "food", "text", "step", "description", "instruction", "title"),
+    ]
     tail = [fields[name] for name in ("preparation", "note", "notes") if fields.get(name)]
     return ", ".join([" ".join(part for part in lead if part), *tail]).strip(", ")
 

@@ -17,8 +17,30 @@ from recipebox.cards.steps import read_steps
 from recipebox.cards.text import Line
 from recipebox.cards.titles import subject_title
 
-_MAIL = frozenset(("to", "cc", "bcc", "subject", "reply-to", "sent", "date", "from", "betreff", "datum", "an", "von", "message-id", "x-mailer", "content-type", "mime-version"))
-_MAIL_MARK = re.compile(r"[-_=\s]*(?:begin |original |forwarded )(?:message|mail)|[-_=\s]*forwarded message|on .{5,80} wrote:$|begin forwarded message", re.IGNORECASE)
+_MAIL = frozenset(
+    (
+        "to",
+        "cc",
+        "bcc",
+        "subject",
+        "reply-to",
+        "sent",
+        "date",
+        "from",
+        "betreff",
+        "datum",
+        "an",
+        "von",
+        "message-id",
+        "x-mailer",
+        "content-type",
+        "mime-version",
+    )
+)
+_MAIL_MARK = re.compile(
+    r"[-_=\s]*(?:begin |original |forwarded )(?:message|mail)|[-_=\s]*forwarded message|on .{5,80} wrote:$|begin forwarded message",
+    re.IGNORECASE,
+)
 _HASHTAGS = re.compile(r"(?:#[\w-]+[\s,]*)+$")
 
 
@@ -70,7 +92,11 @@ def _in_mail(rows: Sequence[Row], at: int) -> bool:
     """A `from:` line alone is a card's own; a subject, a date or a "to" beside it make a mail."""
     names = set()
     for row in rows[max(0, at - 6) : at + 7]:
-        if row.kind in (Kind.TEXT, Kind.QUOTE, Kind.HEADING) and ":" in row.text[:20] and (header := read_header(plain(row.text))):
+        if (
+            row.kind in (Kind.TEXT, Kind.QUOTE, Kind.HEADING)
+            and ":" in row.text[:20]
+            and (header := read_header(plain(row.text)))
+        ):
             names.add(header[0])
     return bool(names & {"subject", "betreff"}) or (bool(names & {"from", "von"}) and bool(names & {"to", "sent"}))
 
@@ -169,7 +195,11 @@ def take_front_matter(draft: Draft, front: FrontMatter, lines: Sequence[Line]) -
         row = _row(entry.line, lines)
         words = " ".join(value.text for value in entry.values if value.text).strip()
         section = read_heading(entry.key.replace("_", " "))
-        if entry.key in ("title", "name", "recipe", "titel", "titre", "titulo", "título", "titolo") and words and not title:
+        if (
+            entry.key in ("title", "name", "recipe", "titel", "titre", "titulo", "título", "titolo")
+            and words
+            and not title
+        ):
             title = words
             draft.mark(row, Role.TITLE)
         elif section is not None and section.section is Section.INGREDIENTS and entry.values:
@@ -218,7 +248,17 @@ def _header_entry(draft: Draft, entry: Entry, row: Row, words: str, lines: Seque
             draft.mark(_value_row(value, lines), Role.HEADER if name else Role.NOTE, entry.line, name or "")
 
 
-_SPELLED = {"preptime": "prepare", "cooktime": "cook", "totaltime": "all", "recipeyield": "makes", "author": "from", "by": "from", "recipecategory": "tags", "recipecuisine": "tags", "baketime": "cook"}
+_SPELLED = {
+    "preptime": "prepare",
+    "cooktime": "cook",
+    "totaltime": "all",
+    "recipeyield": "makes",
+    "author": "from",
+    "by": "from",
+    "recipecategory": "tags",
+    "recipecuisine": "tags",
+    "baketime": "cook",
+}
 
 
 def _row(number: int, lines: Sequence[Line]) -> Row:
@@ -229,4 +269,6 @@ def _row(number: int, lines: Sequence[Line]) -> Row:
 
 def _value_row(value: Value, lines: Sequence[Line]) -> Row:
     raw = lines[value.line - 1].words
-    return Row(value.line, Kind.ITEM, value.text, 0, min(value.start, len(raw)), len(raw.rstrip()), after_blank=True, mark="-")
+    return Row(
+        value.line, Kind.ITEM, value.text, 0, min(value.start, len(raw)), len(raw.rstrip()), after_blank=True, mark="-"
+    )

@@ -8,31 +8,42 @@ from fractions import Fraction
 from recipebox.cards.facts import read_time
 from recipebox.cards.model import Amount, Bake, Heat, Passage
 
+MOST = 2000  # letters of one step that are looked at
 _DEGREES = re.compile(
     r"(?P<low>\d{2,3})\s*(?:°|º|degrees?|deg\.?|grad|degrés|gradi|grados|grader|graden|stopni)?\s*(?:(?:-|–|to|bis|à)\s*(?P<high>\d{2,3})\s*)?"
     r"(?P<sign>°|º|˚|degrees?|deg\.?|grad|degrés|gradi|grados|graus|grader|graden|stopni)?\s*"
     r"(?P<scale>fahrenheit|celsius|centigrade|[FfCc](?![a-z]))?(?P<fan>\s*(?:\(?\s*(?:fan|convection|umluft|heißluft|chaleur tournante|ventilato|ventilado|hetelucht|varmluft)[\w -]{0,12}\)?))?",
 )
 _FAN_BEFORE = re.compile(r"(?:fan|convection|umluft|heißluft|varmluft|hetelucht)\s*(?:oven\s*)?:?\s*$", re.IGNORECASE)
-_GAS = re.compile(r"gas\s*(?:mark)?\s*(?P<low>\d{1,2}|½|¼|1/2|1/4)(?:\s*(?:-|–|to)\s*(?P<high>\d{1,2}))?", re.IGNORECASE)
+_GAS = re.compile(
+    r"gas\s*(?:mark)?\s*(?P<low>\d{1,2}|½|¼|1/2|1/4)(?:\s*(?:-|–|to)\s*(?P<high>\d{1,2}))?", re.IGNORECASE
+)
 _WORDS = re.compile(
-    r"\b(?P<words>(?:very |moderately |fairly |quite )?(?:hot|moderate|medium|slow|cool|warm|low|quick))\s+(?:oven|heat oven)\b", re.IGNORECASE
+    r"\b(?P<words>(?:very |moderately |fairly |quite )?(?:hot|moderate|medium|slow|cool|warm|low|quick))\s+(?:oven|heat oven)\b",
+    re.IGNORECASE,
 )
 _OVEN = re.compile(
     r"\b(?:oven|bake|baked|bakes|baking|roast|preheat\w*|pre-heat\w*|ofen|backofen|backen|vorheizen|four|cuire|enfourne\w*|préchauff\w+|horno|hornear|"
     r"precalent\w+|forno|cuocere|infornare|asse|oven|bak|ugn\w*|grädda|ovn\w*|bag|stek|piekarnik\w*|piec|heat|turn|reduce|lower|increase|raise|temperature|gas mark)\b",
     re.IGNORECASE,
 )
-_NOT_OVEN = re.compile(r"\b(?:thermometer|internal|inside|inner|core|syrup|oil|candy|sugar|reads?|reaches|registers|lukewarm|water|milk|yeast|warm)\b", re.IGNORECASE)
+_NOT_OVEN = re.compile(
+    r"\b(?:thermometer|internal|inside|inner|core|syrup|oil|candy|sugar|reads?|reaches|registers|lukewarm|water|milk|yeast|warm)\b",
+    re.IGNORECASE,
+)
 _BAKING = re.compile(
-    r"\b(?:bake|bakes|baked|baking|roast|roasted|cook|return|oven|back(?:en|t)?|cuire|enfourne\w*|hornea\w*|cuocere|asse|bak|grädda|bag|stek|piecz)\b", re.IGNORECASE
+    r"\b(?:bake|bakes|baked|baking|roast|roasted|cook|return|oven|back(?:en|t)?|cuire|enfourne\w*|hornea\w*|cuocere|asse|bak|grädda|bag|stek|piecz)\b",
+    re.IGNORECASE,
 )
 _TIME_AT = re.compile(
     r"(?<![\d/.])(?=\d)[\d½¼¾ /–-]{1,9}(?:\s*to\s*\d+)?\s*(?:more\s+|further\s+)?(?:hours?|hrs?|minutes?|mins?|min\b|h\b|stunden?|std\.?|minuten|heures?|minutos|minuti|uur|minuter|minutter|minut\w*)"
     r"(?:\s*(?:and\s*)?\d+\s*(?:minutes?|mins?|min)\b)?|\b(?:an hour(?: and a half)?|half an hour)",
     re.IGNORECASE,
 )
-_MORE_BAKING = re.compile(r"\b(?:bake|roast|oven)\b.{0,40}\d+ (?:minutes?|mins?|hours?) (?:more|longer|further)|\b(?:bake|roast) (?:for )?(?:another|a further) \d", re.IGNORECASE)
+_MORE_BAKING = re.compile(
+    r"\b(?:bake|roast|oven)\b.{0,40}\d+ (?:minutes?|mins?|hours?) (?:more|longer|further)|\b(?:bake|roast) (?:for )?(?:another|a further) \d",
+    re.IGNORECASE,
+)
 _BAKES = re.compile(r"\s*(?:;|,?\s*\bthen\b|,?\s*\bdann\b|,?\s*\bpuis\b)\s*", re.IGNORECASE)
 
 
@@ -40,7 +51,7 @@ def read_oven(value: str, line: int) -> tuple[Bake, ...]:
     """The bakes of an `oven:` line, in order: "425 F (220 C), 20 minutes, then 350 for 40"."""
     bakes = []
     scale = None
-    for part in _BAKES.split(value):
+    for part in _BAKES.split(value[:MOST]):
         settings = tuple(_settings(part, scale))
         minutes = _minutes(part)
         if settings or minutes is not None:
@@ -53,9 +64,13 @@ def oven_in_steps(steps: Iterable[Passage]) -> tuple[Bake, ...]:
     """The bakes that steps speak of, in order; a heat set while heating the oven belongs to the next baking time."""
     bakes: list[Bake] = []
     waiting: Bake | None = None
-    for step in steps:
+    for step in (replace(step, text=step.text[:MOST]) for step in steps):
         if not _DEGREES.search(step.text) and not _GAS.search(step.text) and not _WORDS.search(step.text):
-            if waiting is not None and _BAKING.search(step.text) and (minutes := _baking_minutes(step.text)) is not None:
+            if (
+                waiting is not None
+                and _BAKING.search(step.text)
+                and (minutes := _baking_minutes(step.text)) is not None
+            ):
                 bakes.append(replace(waiting, minutes=minutes))
                 waiting = None
             elif waiting is None and bakes and _MORE_BAKING.search(step.text):
@@ -79,7 +94,7 @@ def oven_in_steps(steps: Iterable[Passage]) -> tuple[Bake, ...]:
 
 def baking_minutes_in(steps: Iterable[Passage]) -> Amount | None:
     """The minutes of the first baking that steps speak of."""
-    return next((found for step in steps if (found := _baking_minutes(step.text)) is not None), None)
+    return next((found for step in steps if (found := _baking_minutes(step.text[:MOST])) is not None), None)
 
 
 def _without_repeats(bakes: list[Bake]) -> list[Bake]:
@@ -108,7 +123,9 @@ def _settings(words: str, scale: str | None, strict: bool = False) -> list[Heat]
         if heat is not None:
             found.append((match.start(), heat))
     if not found:
-        pattern = _WORDS if strict else re.compile(_WORDS.pattern.replace(r"\s+(?:oven|heat oven)\b", r"\b"), re.IGNORECASE)
+        pattern = (
+            _WORDS if strict else re.compile(_WORDS.pattern.replace(r"\s+(?:oven|heat oven)\b", r"\b"), re.IGNORECASE)
+        )
         if match := pattern.search(words):
             found.append((match.start(), Heat("words", None, False, match["words"].lower())))
     unique: list[Heat] = []
@@ -125,7 +142,11 @@ def _degrees(match: re.Match[str], words: str, scale: str | None, in_oven: bool)
     before = words[: match.start()]
     if not named and not match["sign"]:
         behind = words[match.end() : match.end() + 14].lower()
-        if not in_oven or not 100 <= low <= 550 or re.match(r"\s*(?:-|–)?\s*(?:min|hour|sec|g\b|gram|ml|kg|oz|lb|cal|kcal|cm|mm)", behind):
+        if (
+            not in_oven
+            or not 100 <= low <= 550
+            or re.match(r"\s*(?:-|–)?\s*(?:min|hour|sec|g\b|gram|ml|kg|oz|lb|cal|kcal|cm|mm)", behind)
+        ):
             return None
     if not in_oven or (before and before[-1].isalnum()):
         return None

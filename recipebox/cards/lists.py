@@ -14,10 +14,18 @@ from recipebox.cards.model import Role
 from recipebox.cards.outline import cut_list
 from recipebox.cards.signs import is_chat, is_sentence, is_staple, looks_ingredient, starts_with_amount
 
-_COMPONENT = re.compile(r"(?:for|to make|fur|für|pour|para|per|voor|til|na) (?:the|a|each|den|die|das|la|le|les|el|il|de|het)?\b.{2,40}$", re.IGNORECASE)
+_COMPONENT = re.compile(
+    r"(?:for|to make|fur|für|pour|para|per|voor|til|na) (?:the|a|each|den|die|das|la|le|les|el|il|de|het)?\b.{2,40}$",
+    re.IGNORECASE,
+)
 _PICTOGRAM = re.compile(r"^(?:[\U0001F000-\U0001FAFF\u2600-\u27bf][\ufe0f\u200d]*\s*)+")
-_DOING = re.compile(r"\b(?:chopped|sliced|diced|drained|minced|grated|peeled|melted|beaten|softened|optional)\b", re.IGNORECASE)
-_OR = re.compile(r"(?:or|and|plus|note|tip|use|i |you |if |see|such as|like|e\.g|preferably|ideally|substitute|sub |optional|\()\b", re.IGNORECASE)
+_DOING = re.compile(
+    r"\b(?:chopped|sliced|diced|drained|minced|grated|peeled|melted|beaten|softened|optional)\b", re.IGNORECASE
+)
+_OR = re.compile(
+    r"(?:or|and|plus|note|tip|use|i |you |if |see|such as|like|e\.g|preferably|ideally|substitute|sub |optional|\()\b",
+    re.IGNORECASE,
+)
 
 
 def read_list(draft: Draft, rows: Sequence[Row], group: str | None, measures: str | None) -> None:
@@ -132,7 +140,9 @@ class _List:
         if before is not None and not row.after_blank and before.rows[-1].number == row.number - 1:
             first = before.rows[0]
             if first.kind in (Kind.ITEM, Kind.NUMBER):
-                if not (starts_with_amount(words) and row.indent <= first.indent and len(words) > 3) and not words.endswith(":"):
+                if not (
+                    starts_with_amount(words) and row.indent <= first.indent and len(words) > 3
+                ) and not words.endswith(":"):
                     before.rows.append(row)
                     return
             elif self._continues(before.rows[-1], row, words):
@@ -201,7 +211,9 @@ class _List:
         if self._deeper_next(at, row):
             below = self.following[at]
             bold = row.text.startswith(("**", "__"))
-            return bold or (below is not None and starts_with_amount(plain(below.text)) and not _OR.match(plain(below.text)))
+            return bold or (
+                below is not None and starts_with_amount(plain(below.text)) and not _OR.match(plain(below.text))
+            )
         return bool(re.match(r"(?:for|to make) (?:the|each|a) [\w' -]{2,40}$", words, re.IGNORECASE)) or (
             row.text.startswith(("**", "__")) and row.text.endswith(("**", "__")) and is_heading(words)
         )
@@ -275,7 +287,11 @@ class _List:
         if len(filled) > 1 and len(whole) == len(filled) and not _has_amount_column(self.columns):
             for cell in cells:
                 if cell.text:
-                    name = self.columns[cells.index(cell)] if self.columns and cells.index(cell) < len(self.columns) else ""
+                    name = (
+                        self.columns[cells.index(cell)]
+                        if self.columns and cells.index(cell) < len(self.columns)
+                        else ""
+                    )
                     group = self.group if not name or "ingredient" in name else name.capitalize()
                     self._add([cell], cell.text, group)
             return
@@ -290,10 +306,13 @@ def _has_amount_column(columns: Sequence[str]) -> bool:
 
 
 _AMOUNT_COLUMN = re.compile(
-    r"(?:amount|quantity|qty|how much|measure|menge|quantit[éeà]|cantidad|hoeveelheid|mengde|mængde|mängd|ilość|quantidade|volume|weight|us\b|metric|imperial|grams?|cups?|#|no)", re.IGNORECASE
+    r"(?:amount|quantity|qty|how much|measure|menge|quantit[éeà]|cantidad|hoeveelheid|mengde|mængde|mängd|ilość|quantidade|volume|weight|us\b|metric|imperial|grams?|cups?|#|no)",
+    re.IGNORECASE,
 )
 _UNIT_COLUMN = re.compile(r"(?:unit|einheit|unité|unidad|unità|eenheid|enhed|enhet|jednostka|unidade)", re.IGNORECASE)
-_ITEM_COLUMN = re.compile(r"(?:ingredient|item|zutat|ingrédient|ingredi|what|name|product|składnik|thing)", re.IGNORECASE)
+_ITEM_COLUMN = re.compile(
+    r"(?:ingredient|item|zutat|ingrédient|ingredi|what|name|product|składnik|thing)", re.IGNORECASE
+)
 
 
 def _joined(cells: Sequence[Row], columns: Sequence[str]) -> str:
@@ -317,7 +336,12 @@ def _joined(cells: Sequence[Row], columns: Sequence[str]) -> str:
         if measured and rest and others.index(measured[0]) > 0:
             return " ".join([*measured[:1], rest[0]]) + "".join(f", {text}" for text in [*rest[1:], *measured[1:]])
         head = 2 if measured and others[0] == measured[0] else 1
-        if head == 2 and len(others) > 2 and others[0].replace("/", "").replace(" ", "").isdigit() and others[1].count(" ") == 0:
+        if (
+            head == 2
+            and len(others) > 2
+            and others[0].replace("/", "").replace(" ", "").isdigit()
+            and others[1].count(" ") == 0
+        ):
             head = 3
         return " ".join(others[:head]) + "".join(f", {text}" for text in others[head:])
     if not items and others:

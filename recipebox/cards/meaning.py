@@ -9,7 +9,10 @@ from recipebox.cards.heat import baking_minutes_in, oven_in_steps, read_oven
 from recipebox.cards.model import Amount, Bake, Header, Makes, Minutes, Pan, Passage
 from recipebox.cards.pans import pan_in_steps, read_pan
 
-_PEOPLE = re.compile(r"(?:people|persons?|servings?|portions?|portionen|personen|personnes|personas|porciones|raciones|persone|porzioni|porties|adults?|helpings|plates)\W*$", re.IGNORECASE)
+_PEOPLE = re.compile(
+    r"(?:people|persons?|servings?|portions?|portionen|personen|personnes|personas|porciones|raciones|persone|porzioni|porties|adults?|helpings|plates)\W*$",
+    re.IGNORECASE,
+)
 
 
 @dataclass(slots=True)

@@ -131,12 +131,18 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
         return [Run(_BREAK, chunk)]
     if first.kind is Kind.HEADING:
         words = plain(first.text)
-        return [Run(LIST if first.level == BOLD and starts_with_amount(words) and looks_ingredient(words) else _BREAK, chunk)]
+        return [
+            Run(
+                LIST if first.level == BOLD and starts_with_amount(words) and looks_ingredient(words) else _BREAK, chunk
+            )
+        ]
     if first.kind is Kind.TEXT:
         return _told_apart_text(chunk)
     items = [plain(row.text) for row in chunk if row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE)]
     if first.kind is Kind.TABLE:
-        return [Run(LIST if sum(any(c.isdigit() for c in words) for words in items) * 2 >= len(items) - 1 else OTHER, chunk)]
+        return [
+            Run(LIST if sum(any(c.isdigit() for c in words) for words in items) * 2 >= len(items) - 1 else OTHER, chunk)
+        ]
     looks = sum(looks_ingredient(words) for words in items)
     steps = sum(step_likeness(words) >= 0.6 for words in items)
     measured = sum(starts_with_amount(words) and looks_ingredient(words) for words in items)
@@ -195,7 +201,13 @@ def _in_prose(lines: Sequence[str], at: int) -> bool:
 
 
 def _is_thing(words: str) -> bool:
-    return words.count(" ") < 6 and not is_sentence(words) and step_likeness(words) < 0.6 and not is_greeting(words) and words[-1:] not in ",:"
+    return (
+        words.count(" ") < 6
+        and not is_sentence(words)
+        and step_likeness(words) < 0.6
+        and not is_greeting(words)
+        and words[-1:] not in ",:"
+    )
 
 
 def _lone_things(runs: list[Run]) -> None:
@@ -209,7 +221,11 @@ def _lone_things(runs: list[Run]) -> None:
         near_before = before is not None and before.what == LIST
         near_after = after is not None and after.what == LIST
         if measured:
-            if listed and (near_before or near_after) or (near_before and near_after and _is_thing(plain(run.rows[0].text))):
+            if (
+                listed
+                and (near_before or near_after)
+                or (near_before and near_after and _is_thing(plain(run.rows[0].text)))
+            ):
                 run.what = LIST
             elif near_before and _is_thing(plain(run.rows[0].text)) and _spaced(before, run):
                 run.what = LIST

@@ -47,7 +47,11 @@ def sign_off(lines: Sequence[str]) -> tuple[str, int] | None:
         words = lines[-1].strip()
         if match := _BEHIND.search(words[-40:]):
             return _clean(match["name"]), len(lines)
-        if (match := _BARE.match(words)) and match["name"].split()[0].casefold() not in VERBS and words.casefold() not in _NOT_NAMES:
+        if (
+            (match := _BARE.match(words))
+            and match["name"].split()[0].casefold() not in VERBS
+            and words.casefold() not in _NOT_NAMES
+        ):
             return _clean(match["name"]), len(lines) - 1
     return None
 

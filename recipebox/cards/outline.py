@@ -29,7 +29,10 @@ class Piece:
 
 
 _RUN_IN = re.compile(r"\W*([^\W\d_][^:.!?]{2,40}?)\s*[*_]*\s*:[*_]*\s+(\S.*)$")
-_NEED_RUN_IN = re.compile(r"((?:you|we)(?:'ll|’ll| will)? need|you(?:'ll|’ll| will)? want|zutaten|il (?:vous )?faut)\s+(?=\d|an? |some |½|¼|¾)(.*)$", re.IGNORECASE)
+_NEED_RUN_IN = re.compile(
+    r"((?:you|we)(?:'ll|’ll| will)? need|you(?:'ll|’ll| will)? want|zutaten|il (?:vous )?faut)\s+(?=\d|an? |some |½|¼|¾)(.*)$",
+    re.IGNORECASE,
+)
 _NOTE_RUN_IN = frozenset(("notes", "note", "tips", "tip", "source", "sources", "variation", "variations"))
 
 
@@ -152,6 +155,8 @@ def _cut_list(row: Row) -> list[Row]:
     at = 0
     for cut in cut_list(words):
         found = words.find(cut, at)
-        rows.append(replace(row, text=cut.strip(), start=row.start + found, end=row.start + found + len(cut), hard=True))
+        rows.append(
+            replace(row, text=cut.strip(), start=row.start + found, end=row.start + found + len(cut), hard=True)
+        )
         at = found + len(cut)
     return rows or [row]

@@ -7,6 +7,7 @@ from fractions import Fraction
 from recipebox.cards.amounts import read_amount
 from recipebox.cards.model import Amount, Measure, Pan, Passage
 
+MOST = 2000  # letters of one step that are looked at
 _NUMBER = r"\d{1,3}(?:[.,]\d{1,2})?(?:\s?[½¼¾]|[\s-]+\d/\d)?|[½¼¾]"
 _UNIT = r"(?:inch(?:es)?|in\b\.?|\"|”|″|''|cm\b|centimet(?:er|re)s?|mm\b)"
 _SIDES = re.compile(
@@ -18,13 +19,19 @@ _VOLUME = re.compile(
     r"(?P<n>\d+(?:[.,]\d+)?(?:\s?[½¼¾]|[\s-]+(?:and[\s-]+)?\d/\d)?|one|two|three|½)\s*-?\s*(?P<u>quarts?|qt\b\.?|lit(?:er|re)s?|l\b|pints?|cups?|gallons?|ml\b)",
     re.IGNORECASE,
 )
-_HOLES = re.compile(r"(?P<n>\d{1,2}|twelve|six)\s*-?\s*(?:hole|cup|well|count|mould|mold|slot)\b[\w -]{0,20}?(?:muffin|cupcake|bun|tart|tin|tray|pan)|(?:muffin|cupcake|bun)\b[\w -]{0,12}?(?:tin|tray|pan)s?", re.IGNORECASE)
+_HOLES = re.compile(
+    r"(?P<n>\d{1,2}|twelve|six)\s*-?\s*(?:hole|cup|well|count|mould|mold|slot)\b[\w -]{0,20}?(?:muffin|cupcake|bun|tart|tin|tray|pan)|(?:muffin|cupcake|bun)\b[\w -]{0,12}?(?:tin|tray|pan)s?",
+    re.IGNORECASE,
+)
 _WARE = (
     r"(?:baking (?:dish|pan|tin|sheet|tray)|casserole(?: dish)?|pie (?:dish|plate|tin|pan)|cake (?:tin|pan)s?|loaf (?:tin|pan)s?|(?:spring\s?form|bundt|tube|loaf|sheet|round|square|"
     r"roasting|flan|tart|quiche|brownie|gratin|souffl[ée]|muffin|cupcake|bun|jelly roll|swiss roll|traybake|angel food|cast[- ]iron)[\w -]{0,18}(?:dish|pan|tin|tray|tins|pans|dishes|skillet)?|dish(?:es)?|pans?|tins?|skillet|mould|mold|tray|"
     r"springform|kastenform|auflaufform|moule|molde|stampo|teglia|bakvorm)"
 )
-_NAMED = re.compile(rf"(?<![\w-])(?:(?P<n>\d|one|two|three|four|a|an|the)\s+)?(?P<body>[^.;,:]{{0,45}}?)\b(?P<ware>{_WARE})\b(?P<after>\s*\([^()]{{1,40}}\))?", re.IGNORECASE)
+_NAMED = re.compile(
+    rf"(?<![\w-])(?:(?P<n>\d|one|two|three|four|a|an|the)\s+)?(?P<body>[^.;,:]{{0,45}}?)\b(?P<ware>{_WARE})\b(?P<after>\s*\([^()]{{1,40}}\))?",
+    re.IGNORECASE,
+)
 _COUNTS = {"one": 1, "two": 2, "three": 3, "four": 4, "a": 1, "an": 1, "the": 1, "six": 6, "twelve": 12}
 _SHAPES = (
     ("muffin", r"muffin|cupcake|\bbun\b"),
@@ -37,7 +44,7 @@ _SHAPES = (
 
 def read_pan(value: str) -> Pan | None:
     """The pan that the words of a `pan:` line name; None for no words."""
-    words = value.strip()
+    words = value.strip()[:MOST]
     if not words:
         return None
     return _pan(words, words)
@@ -46,7 +53,7 @@ def read_pan(value: str) -> Pan | None:
 def pan_in_steps(steps: Iterable[Passage]) -> Pan | None:
     """The first baking dish of known size or shape that steps name."""
     for step in steps:
-        text = step.text
+        text = step.text[:MOST]
         if not any(character.isdigit() for character in text) and "loaf" not in text and "muffin" not in text:
             continue
         for match in _SIDES.finditer(text):
@@ -56,10 +63,17 @@ def pan_in_steps(steps: Iterable[Passage]) -> Pan | None:
         for pattern in (_ONE, _VOLUME, _HOLES):
             for match in pattern.finditer(text):
                 first, last = match.start(), match.end()
-                behind = re.match(rf"[\w\s,()-]{{0,30}}?\b{_WARE}\b", text[match.start("u") if pattern is not _HOLES else first :], re.IGNORECASE)
+                behind = re.match(
+                    rf"[\w\s,()-]{{0,30}}?\b{_WARE}\b",
+                    text[match.start("u") if pattern is not _HOLES else first :],
+                    re.IGNORECASE,
+                )
                 if behind is None:
                     continue
-                last = max(match.end() if pattern is _HOLES else 0, (match.start("u") if pattern is not _HOLES else first) + behind.end())
+                last = max(
+                    match.end() if pattern is _HOLES else 0,
+                    (match.start("u") if pattern is not _HOLES else first) + behind.end(),
+                )
                 counted = re.search(r"\b(\d|two|three|four)\s+$", text[:first])
                 words = text[counted.start() if counted else first : last].strip(" ,(")
                 return _pan(words, words)
@@ -68,7 +82,9 @@ def pan_in_steps(steps: Iterable[Passage]) -> Pan | None:
 
 def _around(text: str, start: int, end: int) -> tuple[str, str]:
     """The words for the pan, and those that tell its shape."""
-    before = re.search(rf"(?:(?:\b(?:\d|two|three|four)\s+)?\b{_WARE}\s*\(?)$", text[max(0, start - 40) : start], re.IGNORECASE)
+    before = re.search(
+        rf"(?:(?:\b(?:\d|two|three|four)\s+)?\b{_WARE}\s*\(?)$", text[max(0, start - 40) : start], re.IGNORECASE
+    )
     behind = re.match(rf"[\w\s.,\"”″()-]{{0,40}}?\b{_WARE}\b", text[end:], re.IGNORECASE)
     first = max(0, start - 40) + before.start() if before else start
     counted = re.search(r"\b(\d|two|three|four)\s+$", text[:first])
@@ -97,7 +113,12 @@ def _pan(text: str, words: str) -> Pan:
             side /= 10
         square = "square" in lower
         return Pan(
-            text, count=count, shape=shape or None, sides=(side, side) if square else (side,), depth=_depth(words), unit=unit
+            text,
+            count=count,
+            shape=shape or None,
+            sides=(side, side) if square else (side,),
+            depth=_depth(words),
+            unit=unit,
         )
     return Pan(text, count=count, shape=shape)
 
@@ -124,10 +145,16 @@ def _depth(words: str) -> Fraction | None:
 
 
 def _count(words: str) -> int:
-    match = re.match(r"\s*(\d|two|three|four|one|a|an)\s+(?=[a-z]*\s*\d|.*\b(?:pans|tins|dishes|trays)\b|[a-z])", words, re.IGNORECASE)
+    match = re.match(
+        r"\s*(\d|two|three|four|one|a|an)\s+(?=[a-z]*\s*\d|.*\b(?:pans|tins|dishes|trays)\b|[a-z])",
+        words,
+        re.IGNORECASE,
+    )
     if match is None:
         return 1
-    if match[1].isdigit() and re.match(r"\s*(?:x|×|by|inch|in\b|quart|qt|lit|l\b|cm|pint|cup|\d/)", words[match.end() :], re.IGNORECASE):
+    if match[1].isdigit() and re.match(
+        r"\s*(?:x|×|by|inch|in\b|quart|qt|lit|l\b|cm|pint|cup|\d/)", words[match.end() :], re.IGNORECASE
+    ):
         return 1
     number = int(match[1]) if match[1].isdigit() else _COUNTS[match[1].lower()]
     return number if number > 0 else 1

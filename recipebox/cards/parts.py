@@ -10,7 +10,10 @@ from recipebox.cards.outline import heading_of
 from recipebox.cards.sectionwords import Section
 from recipebox.cards.signs import is_sentence, starts_with_amount, step_likeness
 
-_COLLECTION = re.compile(r"\b(?:recipes|rezepte|recettes|recetas|ricette|recepten|opskrifter|oppskrifter|przepisy|receitas|collection|cookbook|favou?rites)\b", re.IGNORECASE)
+_COLLECTION = re.compile(
+    r"\b(?:recipes|rezepte|recettes|recetas|ricette|recepten|opskrifter|oppskrifter|przepisy|receitas|collection|cookbook|favou?rites)\b",
+    re.IGNORECASE,
+)
 _COMPONENT = re.compile(
     r"(?:for (?:the|each)\b|(?:the )?(?:\w+ ){0,2}(?:sauce|topping|filling|dough|icing|frosting|glaze|dressing|crust|base|marinade|gravy|streusel|crumble|batter|custard|pastry|"
     r"garnish|syrup|stuffing|rub|salsa|cream|assembly|layer|spice mix|drizzle|dip|meatballs|noodles|rice|salad|broth|sponge|buttercream|ganache|coating|pickle|vinaigrette|mash)s?\b\s*:?$|part \w+|step \w+|day \w+)",
@@ -24,7 +27,9 @@ def parts_of(rows: list[Row]) -> list[list[Row]]:
 
 
 def _by_headings(rows: list[Row]) -> list[list[Row]] | None:
-    heads = [at for at, row in enumerate(rows) if row.kind is Kind.HEADING and row.level <= BOLD and _is_title(rows, at)]
+    heads = [
+        at for at, row in enumerate(rows) if row.kind is Kind.HEADING and row.level <= BOLD and _is_title(rows, at)
+    ]
     if len(heads) < 2:
         return None
     for level in sorted({rows[at].level for at in heads}):
@@ -32,7 +37,9 @@ def _by_headings(rows: list[Row]) -> list[list[Row]] | None:
         higher = [at for at in heads if rows[at].level < level]
         if len(starts) < 2 or (level == BOLD and higher):
             continue
-        if higher and not (len(higher) == 1 and higher[0] < starts[0] and _COLLECTION.search(plain(rows[higher[0]].text))):
+        if higher and not (
+            len(higher) == 1 and higher[0] < starts[0] and _COLLECTION.search(plain(rows[higher[0]].text))
+        ):
             return None
         spans = list(zip(starts, [*starts[1:], len(rows)], strict=True))
         whole = [_is_recipe(rows, start, stop) for start, stop in spans]

@@ -41,7 +41,10 @@ _THINGS_TOO = frozenset(
     slice slices grease crumble brown bread oil cube season layer brush baste chill chop stuff fold glaze fry fan bloom broil boil filling
     plump crisp cool dry warm thin open clean set cover form work wash ribbon meng bag""".split()
 )
-_ORDERED = re.compile(r"(?:\s|-)+(?:the|a|an|it|them|this|these|each|both|all|up|down|in|into|on|over|out|off|together|with|until|till|for|to|your|half|well|\d|everything|lightly|gently|very|any|some|thoroughly|again|and \w+ (?:the|it|them|until|for))\b", re.IGNORECASE)
+_ORDERED = re.compile(
+    r"(?:\s|-)+(?:the|a|an|it|them|this|these|each|both|all|up|down|in|into|on|over|out|off|together|with|until|till|for|to|your|half|well|\d|everything|lightly|gently|very|any|some|thoroughly|again|and \w+ (?:the|it|them|until|for))\b",
+    re.IGNORECASE,
+)
 _LEAD = re.compile(
     r"(?:(?:then|next|now|first|firstly|second|secondly|finally|lastly|meanwhile|carefully|gently|slowly|gradually|immediately|lightly|"
     r"quickly|once|when|while|after|before|as soon as|until|in an?|in the|in your|using|with|on an?|on the|over|to a|to the|to make|to serve|to assemble|"
@@ -97,7 +100,9 @@ def looks_ingredient(words: str) -> bool:
     if size > 160 or size < 2:
         return False
     if starts_with_amount(words):
-        return _HEAT.match(words) is None and not (size > 60 and (is_sentence(words) or step_likeness(words) > 0.6) and _HEATED.search(words))
+        return _HEAT.match(words) is None and not (
+            size > 60 and (is_sentence(words) or step_likeness(words) > 0.6) and _HEATED.search(words)
+        )
     if words.count(" ") > 9 or is_sentence(words) or step_likeness(words) > 0.6:
         return False
     return ingredient_likeness(words) >= 0.5 or is_staple(words)

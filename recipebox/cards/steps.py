@@ -10,9 +10,15 @@ from recipebox.cards.layout import BOLD, ITALIC, Kind, Row, cells_of
 from recipebox.cards.model import Role
 from recipebox.cards.signs import is_chat, is_greeting, is_sentence, step_likeness
 
-_STEP_NAME = re.compile(r"(?:step|schritt|étape|etape|paso|passo|stap|steg|trin|krok|vaihe|part|teil|day|stage)?\s*(?:\d{1,2}|[ivx]{1,4}|one|two|three|four|five|six|seven|eight)\s*[.):-]*$", re.IGNORECASE)
+_STEP_NAME = re.compile(
+    r"(?:step|schritt|étape|etape|paso|passo|stap|steg|trin|krok|vaihe|part|teil|day|stage)?\s*(?:\d{1,2}|[ivx]{1,4}|one|two|three|four|five|six|seven|eight)\s*[.):-]*$",
+    re.IGNORECASE,
+)
 _DEFINITION = re.compile(r"\[\^?[^\[\]]{1,40}\]:\s")
-_RUN_IN_NOTE = re.compile(r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|optional tip|chef's tip|cook's (?:tip|note)|warning|tipp|hinweis|astuce|consejo|consiglio|wskazówka)\s*[:—–-]", re.IGNORECASE)
+_RUN_IN_NOTE = re.compile(
+    r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|optional tip|chef's tip|cook's (?:tip|note)|warning|tipp|hinweis|astuce|consejo|consiglio|wskazówka)\s*[:—–-]",
+    re.IGNORECASE,
+)
 
 
 def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None:
@@ -76,7 +82,14 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
             after_list = True
         elif held and not row.after_blank and not (split and at in split):
             held.append(row)
-        elif held and last_item is not None and row.after_blank and row.indent >= 2 and row.indent > last_item.indent and not _RUN_IN_NOTE.match(words):
+        elif (
+            held
+            and last_item is not None
+            and row.after_blank
+            and row.indent >= 2
+            and row.indent > last_item.indent
+            and not _RUN_IN_NOTE.match(words)
+        ):
             held.append(row)
         else:
             flush()
@@ -109,7 +122,9 @@ def _heading(draft: Draft, rows: Sequence[Row], at: int, row: Row, words: str) -
         draft.note([row])
     elif _STEP_NAME.match(words):
         draft.mark(row, Role.GROUP, key=words.casefold())
-    elif (alone and step_likeness(words) >= 0.6) or (row.level >= BOLD and is_sentence(words) and step_likeness(words) >= 0.6):
+    elif (alone and step_likeness(words) >= 0.6) or (
+        row.level >= BOLD and is_sentence(words) and step_likeness(words) >= 0.6
+    ):
         draft.step([row])
     elif alone and is_chat(words):
         draft.note([row])

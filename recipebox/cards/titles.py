@@ -10,9 +10,15 @@ from recipebox.cards.outline import heading_of
 from recipebox.cards.sectionwords import Section
 from recipebox.cards.signs import is_greeting, is_sentence, looks_ingredient, starts_with_amount, step_likeness
 
-_NAMED = re.compile(r"(?:recipe|title|name|rezept|recette|receta|ricetta|recipe name|recipe title|subject|dish name)\s*:\s*(.*\S)", re.IGNORECASE)
+_NAMED = re.compile(
+    r"(?:recipe|title|name|rezept|recette|receta|ricetta|recipe name|recipe title|subject|dish name)\s*:\s*(.*\S)",
+    re.IGNORECASE,
+)
 _FORWARD = re.compile(r"(?:\s*(?:fwd?|re|aw|wg|tr|vs|sv)\s*:\s*)+", re.IGNORECASE)
-_ABOUT = re.compile(r"\b(?:recipe|rezept|recette|receta|ricetta) (?:for|für|de|du|per|of) (?:my |the |our |your )?([^,.:;!?]{3,60}?)(?:\s+(?:you|that|which|as|i|we|she|he)\b|[,.:;!?]|$)", re.IGNORECASE)
+_ABOUT = re.compile(
+    r"\b(?:recipe|rezept|recette|receta|ricetta) (?:for|für|de|du|per|of) (?:my |the |our |your )?([^,.:;!?]{3,60}?)(?:\s+(?:you|that|which|as|i|we|she|he)\b|[,.:;!?]|$)",
+    re.IGNORECASE,
+)
 
 
 def find_title(rows: Sequence[Row]) -> Row | None:
@@ -24,7 +30,9 @@ def find_title(rows: Sequence[Row]) -> Row | None:
             continue
         found = heading_of(rows, at)
         words = plain(row.text)
-        if found is not None and not (row.level == 1 and best is None and not texts and _could_be_title(found.sure, found.group)):
+        if found is not None and not (
+            row.level == 1 and best is None and not texts and _could_be_title(found.sure, found.group)
+        ):
             if found.section in (Section.RECIPE, Section.FACTS, Section.NOTES) and best is None:
                 continue
             break
@@ -102,7 +110,9 @@ def _among(texts: Sequence[Row]) -> Row | None:
             continue
         below = texts[at + 1] if at + 1 < len(texts) else None
         header = read_header(words)
-        if header is not None and (label(header[0]) or header[0] in ("to", "cc", "sent", "date", "subject", "reply-to")):
+        if header is not None and (
+            label(header[0]) or header[0] in ("to", "cc", "sent", "date", "subject", "reply-to")
+        ):
             continue
         if read_facts(words, free=False):
             continue
@@ -112,7 +122,7 @@ def _among(texts: Sequence[Row]) -> Row | None:
         if len(words) <= 80 and not (is_sentence(words) and words.count(" ") > 6) and not wrapped:
             if at and (starts_with_amount(words) and looks_ingredient(words)):
                 break
-            if at and words[-1:] in ",:;" :
+            if at and words[-1:] in ",:;":
                 continue
             if at and step_likeness(words) >= 0.6:
                 continue

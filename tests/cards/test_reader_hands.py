@@ -42,9 +42,32 @@ TITLES = [
     "Harbour Fish Pie", "Grandmother's Plum Cake", "Red Lentil Soup", "Aunt Oda's Potato Rolls", "Pasta with Peas & Mint", "Quick Flatbreads (no yeast)", "Bean stew",
     "Lemon Drizzle Loaf", "The Best Oat Biscuits", "Chicken & Leek Bake", "Käsespätzle", "Crème caramel", "Pickled Beets", "Sunday Roast Carrots", "5-Minute Salad", "Salt Cod Fritters",
 ]  # fmt: skip
-PARTS = ["For the sauce", "For the dough", "Topping", "Filling", "Dressing", "For the crust", "Marinade", "To serve", "Icing"]
-INTROS = ["This is what my neighbour makes when it rains. It feeds a crowd and freezes well.", "A family favourite since 1974.", "I got this from Ilse, who got it from her aunt.\nIt never fails."]
-FACTS = ["Serves 4", "Makes 2 loaves", "Prep time: 10 min", "Cook time: 30 minutes", "**Servings:** 6", "Total time: 1 hour 10 minutes", "*Serves 4-6*", "Yield: 12 rolls"]
+PARTS = [
+    "For the sauce",
+    "For the dough",
+    "Topping",
+    "Filling",
+    "Dressing",
+    "For the crust",
+    "Marinade",
+    "To serve",
+    "Icing",
+]
+INTROS = [
+    "This is what my neighbour makes when it rains. It feeds a crowd and freezes well.",
+    "A family favourite since 1974.",
+    "I got this from Ilse, who got it from her aunt.\nIt never fails.",
+]
+FACTS = [
+    "Serves 4",
+    "Makes 2 loaves",
+    "Prep time: 10 min",
+    "Cook time: 30 minutes",
+    "**Servings:** 6",
+    "Total time: 1 hour 10 minutes",
+    "*Serves 4-6*",
+    "Yield: 12 rolls",
+]
 NOTES = ["You can freeze it for up to a month.", "Best eaten the same day.", "My mother used lard."]
 
 
@@ -86,8 +109,30 @@ def a_recipe(rng: random.Random) -> Recipe:
     )  # fmt: skip
 
 
-INGREDIENT_HEADINGS = ["Ingredients", "INGREDIENTS", "What you need", "You will need", "Ingredients:", "🛒 Ingredients", "Ingredients (serves 4)", "Ingredient list"]
-METHOD_HEADINGS = ["Method", "Directions", "Instructions", "Preparation", "Steps", "How to make it", "Procedure", "What to do", "👩‍🍳 Directions", "Cooking", "Making it", "Instructions:"]
+INGREDIENT_HEADINGS = [
+    "Ingredients",
+    "INGREDIENTS",
+    "What you need",
+    "You will need",
+    "Ingredients:",
+    "🛒 Ingredients",
+    "Ingredients (serves 4)",
+    "Ingredient list",
+]
+METHOD_HEADINGS = [
+    "Method",
+    "Directions",
+    "Instructions",
+    "Preparation",
+    "Steps",
+    "How to make it",
+    "Procedure",
+    "What to do",
+    "👩‍🍳 Directions",
+    "Cooking",
+    "Making it",
+    "Instructions:",
+]
 FOREIGN = [
     ("Zutaten", "Zubereitung"), ("Ingrédients", "Préparation"), ("Ingredientes", "Preparación"), ("Ingredienti", "Preparazione"), ("Ingrediënten", "Bereiding"),
     ("Ingredienser", "Fremgangsmåde"), ("Ingredienser", "Gör så här"), ("Ingredientes", "Modo de preparo"), ("Składniki", "Sposób przygotowania"), ("Zutaten für 4 Personen", "Anleitung"),
@@ -150,7 +195,10 @@ def bold_heads(r: Recipe, rng: random.Random) -> str:
 
 
 def plain_heads(r: Recipe, rng: random.Random) -> str:
-    a, b = rng.choice(["Ingredients:", "INGREDIENTS", "You need:", "Ingredients"]), rng.choice(["Method:", "DIRECTIONS", "Instructions", "What to do:"])
+    a, b = (
+        rng.choice(["Ingredients:", "INGREDIENTS", "You need:", "Ingredients"]),
+        rng.choice(["Method:", "DIRECTIONS", "Instructions", "What to do:"]),
+    )
     return f"{_top(r, r.title)}\n\n{a}\n\n{_grouped(r, lambda g: f'{g}:', lambda n, t: t)}\n\n{b}\n\n{_method(r, lambda n, t: f'{n}. {t}')}\n"
 
 
@@ -185,7 +233,11 @@ def table(r: Recipe, rng: random.Random) -> str:
     for text in r.ingredients:
         match = re.match(r"((?:\d|½|~|a |one ).*?) (.*)", text)
         rows.append(f"| {match[1]} | {match[2]} |" if match else f"| | {text} |")
-    return f"{_top(r)}\n\n{a}\n\n| Amount | Ingredient |\n|---|:---|\n" + "\n".join(rows) + f"\n\n{b}\n\n{_method(r, lambda n, t: f'{n}. {t}')}{_end(r)}"
+    return (
+        f"{_top(r)}\n\n{a}\n\n| Amount | Ingredient |\n|---|:---|\n"
+        + "\n".join(rows)
+        + f"\n\n{b}\n\n{_method(r, lambda n, t: f'{n}. {t}')}{_end(r)}"
+    )
 
 
 def blank_lines_between(r: Recipe, rng: random.Random) -> str:
@@ -210,7 +262,17 @@ def bold_amounts(r: Recipe, rng: random.Random) -> str:
 
 def step_words(r: Recipe, rng: random.Random) -> str:
     a, b = _heads(rng)
-    form = rng.choice(["Step {n}: {t}", "**Step {n}:** {t}", "{n}\\. {t}", "Step {n} - {t}", "{n}: {t}", "({n}) {t}", "**Step {n}.** {t}"])
+    form = rng.choice(
+        [
+            "Step {n}: {t}",
+            "**Step {n}:** {t}",
+            "{n}\\. {t}",
+            "Step {n} - {t}",
+            "{n}: {t}",
+            "({n}) {t}",
+            "**Step {n}.** {t}",
+        ]
+    )
     return f"{_top(r)}\n\n{a}\n\n{_grouped(r, lambda g: f'{g}:' + chr(10), lambda n, t: f'• {t}')}\n\n{b}\n\n{_method(r, lambda n, t: form.format(n=n, t=t), chr(10) * 2)}{_end(r)}"
 
 
@@ -247,7 +309,11 @@ def wrapped(r: Recipe, rng: random.Random) -> str:
     width = rng.choice([30, 44, 60])
     lazy = rng.choice(["", "   "])
     listed = rng.random() < 0.5
-    body = _method(r, lambda n, t: f"{n}. {_wrapped(t, width, lazy)}") if listed else _method(r, lambda n, t: _wrapped(t, width, ""), "\n\n")
+    body = (
+        _method(r, lambda n, t: f"{n}. {_wrapped(t, width, lazy)}")
+        if listed
+        else _method(r, lambda n, t: _wrapped(t, width, ""), "\n\n")
+    )
     return f"{_top(r)}\n\n{a}\n\n{_grouped(r, lambda g: f'### {g}', lambda n, t: '- ' + _wrapped(t, 25, '  '))}\n\n{b}\n\n{body}{_end(r)}"
 
 
@@ -266,7 +332,11 @@ def links_and_pictures(r: Recipe, rng: random.Random) -> str:
 
     def line(n: int, t: str) -> str:
         head, _, last = t.rpartition(" ")
-        return f"- {head} [{last}](https://example.org/{n})" if head and n % 3 == 0 and "(" not in last and ")" not in last else f"- {t}"
+        return (
+            f"- {head} [{last}](https://example.org/{n})"
+            if head and n % 3 == 0 and "(" not in last and ")" not in last
+            else f"- {t}"
+        )
 
     def step(n: int, t: str) -> str:
         return f"{n}. {t}" + (f"\n\n   ![step {n}](img/{n}.jpg)\n" if n % 2 == 0 else "")
@@ -305,7 +375,9 @@ def components(r: Recipe, rng: random.Random) -> str:
 def html_parts(r: Recipe, rng: random.Random) -> str:
     items = "\n".join(f"<li>{t}</li>" for t in r.ingredients)
     steps = "\n".join(f"  <li>{t}</li>" for t in r.steps)
-    return f"<h1>{r.title}</h1>\n\n<h2>Ingredients</h2>\n<ul>\n{items}\n</ul>\n\n<h2>Method</h2>\n<ol>\n{steps}\n</ol>\n"
+    return (
+        f"<h1>{r.title}</h1>\n\n<h2>Ingredients</h2>\n<ul>\n{items}\n</ul>\n\n<h2>Method</h2>\n<ol>\n{steps}\n</ol>\n"
+    )
 
 
 def method_first(r: Recipe, rng: random.Random) -> str:

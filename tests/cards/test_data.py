@@ -1,0 +1,121 @@
+"""Cards as JSON and back."""
+
+import json
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
+from referencing import Registry, Resource
+
+from recipebox.cards.data import card_data, card_from_data, ingredient_data, ingredient_from_data
+from recipebox.cards.model import (
+    Alternative, Amount, Bake, Card, Entry, Heat, Ingredient, Makes, Measure, Minutes, Pan, Passage, SomeAdd, Swap, Trouble,
+    Variation, VersionLine, Wording,
+)  # fmt: skip
+from recipebox.cards.reader import read_cards
+
+SCHEMA = Path(__file__).parents[2] / "schema"
+SAMPLE = Path(__file__).parents[2] / "sample_box"
+
+
+def validator(name: str) -> Draft202012Validator:
+    """A validator for one of our schemas, which may name the others."""
+    contents = {path.name: json.loads(path.read_text("utf-8")) for path in SCHEMA.glob("*.schema.json")}
+    registry: Registry[Any] = Registry().with_resources(
+        (key, Resource.from_contents(value)) for key, value in contents.items()
+    )
+    return Draft202012Validator(contents[name], registry=registry)
+
+
+words = st.text(st.characters(blacklist_categories=["Cs"]), max_size=8)
+maybe_words = st.none() | words
+names = st.lists(words, max_size=2).map(tuple)
+numbers = st.fractions(0, 1000, max_denominator=16)
+amounts = st.builds(Amount, numbers, numbers)
+measures = st.builds(Measure, amounts, maybe_words)
+lines = st.integers(1, 999)
+ingredients = st.builds(
+    Ingredient, text=words, line=lines, kind=st.sampled_from(["ingredient", "heading", "text"]), group=maybe_words,
+    amount=st.none() | amounts, unit=maybe_words, container=st.none() | measures, plus=st.lists(measures, max_size=2).map(tuple),
+    also=st.lists(measures, max_size=2).map(tuple), how=maybe_words, item=words, items=names, preparation=maybe_words, purpose=maybe_words,
+    optional=st.booleans(), remark=maybe_words, unsure=names,
+    instead=st.lists(st.lists(st.builds(Alternative, st.none() | amounts, maybe_words, words), max_size=2).map(tuple), max_size=2).map(tuple),
+)  # fmt: skip
+some = st.lists(ingredients, max_size=2).map(tuple)
+heats = st.builds(Heat, st.sampled_from(["F", "C", "gas", "words"]), st.none() | amounts, st.booleans(), maybe_words)
+bakes = st.builds(Bake, words, lines, st.lists(heats, max_size=2).map(tuple), st.none() | amounts)
+pans = st.builds(
+    Pan, words, st.integers(1, 24), st.sampled_from([None, "rectangle", "round", "loaf", "tube", "muffin"]),
+    st.lists(numbers, max_size=2).map(tuple), st.none() | numbers, maybe_words, st.none() | measures,
+)  # fmt: skip
+entries = st.builds(Entry, words, st.lists(st.builds(Wording, words, st.booleans()), max_size=3).map(tuple))
+passages = st.lists(st.builds(Passage, words, lines), max_size=2).map(tuple)
+cards = st.builds(
+    Card, path=words, title=words, part=st.integers(1, 3), kind=st.sampled_from(["version", "family"]), sender=maybe_words,
+    serves=st.none() | amounts, makes=st.none() | st.builds(Makes, numbers, numbers, words), pan=st.none() | pans,
+    oven=st.lists(bakes, max_size=2).map(tuple), minutes=st.builds(Minutes, *[st.none() | amounts] * 3), tags=names, measures=maybe_words,
+    ingredients=some, steps=passages, notes=passages,
+    some_add=st.lists(st.builds(SomeAdd, ingredients, names), max_size=1).map(tuple),
+    variations=st.lists(st.builds(Variation, words, some), max_size=1).map(tuple),
+    swaps=st.lists(st.builds(Swap, words, words, maybe_words, maybe_words, maybe_words, maybe_words, names, names), max_size=2).map(tuple),
+    undecided=st.lists(entries, max_size=2).map(tuple), settled=st.lists(entries, max_size=1).map(tuple),
+    versions=st.lists(st.builds(VersionLine, words, words, numbers, st.booleans()), max_size=2).map(tuple),
+    trouble=st.lists(st.builds(Trouble, lines, words), max_size=1).map(tuple),
+)  # fmt: skip
+
+
+@given(cards)
+def test_a_card_comes_back_from_json_whole(card: Card) -> None:
+    """Out as JSON text and in again, a card is the same: every field that JSON carries, exact to the fraction."""
+    assert card_from_data(json.loads(json.dumps(card_data(card)))) == card
+
+
+@given(ingredients)
+def test_an_ingredient_comes_back_from_json_whole(ingredient: Ingredient) -> None:
+    """Out as JSON text and in again, an ingredient line is the same."""
+    assert ingredient_from_data(json.loads(json.dumps(ingredient_data(ingredient)))) == ingredient
+
+
+@given(cards)
+def test_every_card_fits_its_schema(card: Card) -> None:
+    """Whatever a card holds, its JSON validates against schema/card.schema.json."""
+    VALID.validate(card_data(card))
+
+
+VALID = validator("card.schema.json")
+
+
+def test_the_schemas_are_schemas() -> None:
+    """Each schema is itself valid JSON Schema 2020-12."""
+    for path in (SCHEMA / "card.schema.json", SCHEMA / "ingredient.schema.json"):
+        Draft202012Validator.check_schema(json.loads(path.read_text("utf-8")))
+
+
+def test_a_float_or_a_missing_key_does_not_fit() -> None:
+    """The schema says no to an amount as a float and to a card without its steps."""
+    card = Card("a.md", "A", serves=Amount(Fraction(4), Fraction(4)))
+    data = card_data(card)
+    data["serves"] = {"low": 4.0, "high": 4.0}
+    assert not VALID.is_valid(data)
+    data = card_data(card)
+    del data["steps"]
+    assert not VALID.is_valid(data)
+
+
+@pytest.mark.skipif(not any(SAMPLE.rglob("*.md")), reason="sample_box is empty")
+def test_every_sample_card_fits_and_comes_back() -> None:
+    """All cards of sample_box validate and survive JSON out and in."""
+    count = 0
+    for path in sorted(SAMPLE.rglob("*")):
+        if path.suffix not in (".md", ".txt") or path.name.startswith(("on-hand", "dishes")) or "as-sent" in path.parts:
+            continue
+        for card in read_cards(path.read_bytes(), path.relative_to(SAMPLE).as_posix()):
+            data = json.loads(json.dumps(card_data(card)))
+            VALID.validate(data)
+            assert card_data(card_from_data(data)) == data
+            count += 1
+    assert count > 20
