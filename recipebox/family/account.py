@@ -1,14 +1,17 @@
 """Where every ingredient line of every version went: into the recipe, to Swaps, Some add or a variation, or nowhere."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 from recipebox.cards.model import Ingredient, SomeAdd, Variation
+from recipebox.cards.things import thing
 from recipebox.family.groups import Groups, variation_name
 from recipebox.family.lineup import LineUp, alike
-from recipebox.family.model import Choices, FoundSwap, NotTaken, Source
+from recipebox.family.model import Choices, FoundSwap, NotTaken, Source, plain_item
 from recipebox.family.swaps import chosen_swaps, how_much, swap_between, swaps_together
 from recipebox.family.taking import Listed, Taken, most_like_base, one_of, written_for
+from recipebox.family.told import told_swaps
 
 
 @dataclass(frozen=True)
@@ -30,7 +33,7 @@ def account_for(lineup: LineUp, groups: Groups, taken: Taken, choices: Choices) 
             book.enter(called, line)
     return Account(
         tuple(tuple(found) for found in book.sources),
-        tuple(swaps_together(book.swaps)),
+        tuple(swaps_together(found for _, found in sorted(book.swaps, key=lambda pair: pair[0]))),
         tuple(_some_add(lineup, book.added)),
         tuple(_variations(lineup, groups)),
         tuple(book.not_taken),
@@ -41,11 +44,12 @@ class _Book:
     def __init__(self, lineup: LineUp, groups: Groups, taken: Taken, choices: Choices) -> None:
         self.lineup, self.groups, self.taken, self.choices = lineup, groups, taken, choices
         self.sources: list[list[Source]] = [[] for _ in taken.listed]
-        self.swaps: list[FoundSwap] = []
+        self.swaps: list[tuple[int, FoundSwap]] = []
         self.added: list[tuple[int, str, Ingredient]] = []
         self.not_taken: list[NotTaken] = []
         self.of_row = {at: number for number, one in reversed(list(enumerate(taken.listed))) for at in one.rows}
         self.swapped = chosen_swaps(lineup, taken, choices)
+        self.told = _told_of(lineup, taken)
 
     def enter(self, called: str, line: Ingredient) -> None:
         source = Source(called, line.line, line.text)
@@ -72,7 +76,9 @@ class _Book:
             else:
                 self.sources[number].append(source)
             return
+        things = [thing(item) for item in line.items]
         extra = next((number for at in rows for number in self.swapped.get((called, at), ())), None)
+        extra = next((self.told[called, name] for name in things if (called, name) in self.told), extra)
         if extra is not None:
             self._swap(called, line, source, self.taken.listed[extra], rows[0])
         elif met:
@@ -97,11 +103,16 @@ class _Book:
 
     def _swap(self, called: str, line: Ingredient, source: Source, listed: Listed, at: int) -> None:
         cells = self.lineup.rows[at].cells
-        item = one_of(listed.written, cells[listed.called].thing) if listed.called in cells else listed.written
+        item = listed.written
+        if at in listed.rows and listed.called in cells:
+            item = one_of(item, cells[listed.called].thing)
         instead = one_of(line, cells[called].thing)
+        if instead is line:
+            # Two lines of one thing ("3 tbsp oil", "1 tbsp oil") stand in together.
+            instead = replace(line, **_amounts(cells[called].ingredient))
         more = self.groups.with_it.get(called, ()) if at in listed.rows else ()
         swap = swap_between(self.lineup.cards[called], item, instead, self.lineup.batch[called], more)
-        self.swaps.append(FoundSwap(swap, (called,)))
+        self.swaps.append((self.taken.listed.index(listed), FoundSwap(swap, (called,))))
         self.not_taken.append(NotTaken(source, "swap", f"in place of {swap.item}"))
 
     def _replaced_group(self, called: str, line: Ingredient) -> bool:
@@ -109,6 +120,22 @@ class _Book:
 
     def _kind(self) -> str:
         return self.groups.kind if self.groups.listed else "batter, dough or custard"
+
+
+def _told_of(lineup: LineUp, taken: Taken) -> dict[tuple[str, str], int]:
+    """What versions tell in words: (version, the thing it used) to the listed line that it stood in for."""
+    listed = [one.written for one in taken.listed]
+    found: dict[tuple[str, str], int] = {}
+    for called, card in sorted(lineup.cards.items()):
+        for told in told_swaps(card, listed):
+            for number, line in enumerate(listed):
+                if plain_item(line) == told.swap.item:
+                    found.setdefault((called, thing(told.swap.instead)), number)
+    return found
+
+
+def _amounts(line: Ingredient) -> dict[str, Any]:
+    return {name: getattr(line, name) for name in ("amount", "unit", "container", "plus", "also")}
 
 
 def _some_add(lineup: LineUp, added: Sequence[tuple[int, str, Ingredient]]) -> list[tuple[SomeAdd, tuple[str, ...]]]:

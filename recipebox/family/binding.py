@@ -11,7 +11,7 @@ from recipebox.cards.things import thing
 _LEAVENING = ("baking powder", "baking soda", "yeast", "sourdough starter", "cream of tartar")
 _FLOUR = ("flour", "cornmeal", "semolina", "oat", "oatmeal", "polenta", "bran", "meal", "almond meal", "cocoa")
 _EGG = ("egg", "yolk", "white")
-_DAIRY = ("milk", "buttermilk", "cream", "yogurt", "half-and-half", "kefir", "quark")
+_DAIRY = ("milk", "buttermilk", "cream", "yogurt", "half-and-half", "kefir")
 _LIQUID = (*_DAIRY, "water", "juice", "vinegar", "beer", "coffee")
 _SUGAR = ("sugar", "honey", "syrup", "molasses", "treacle")
 _FAT = ("butter", "oil", "margarine", "lard", "shortening")

@@ -64,7 +64,7 @@ def line_up(cards: Sequence[Card], texts: Mapping[str, bytes], start_from: str |
     base_called = start_from if start_from is not None else rank[0]
     base = next(card for card in ordered if card.called == base_called)
     line = [base, *(card for card in ordered if card is not base)]
-    rows = tuple(align_ingredients(line))
+    rows = _said_loosely(align_ingredients(line))
     batch = {card.called: batch_factor(base, card) if card is not base else Fraction(1) for card in line}
     return LineUp(base, {card.called: card for card in line}, batch, rows + _left_over(line, rows), rank)
 
@@ -93,6 +93,8 @@ def alike(one: str, other: str) -> bool:
         return True
     words, others = set(one.split()), set(other.split())
     extra = words ^ others
+    if "from" in extra and (words < others or others < words):
+        return True  # "breadcrumbs from a stale loaf"
     return bool(
         (words < others or others < words)
         and extra <= _LOOSE
@@ -103,6 +105,53 @@ def alike(one: str, other: str) -> bool:
 def canonical(card: Card) -> bytes:
     """A card's data as bytes, for where its own bytes are not at hand."""
     return json.dumps(card_data(card), sort_keys=True).encode()
+
+
+def _said_loosely(rows: Sequence[Row]) -> tuple[Row, ...]:
+    """Rows put together that no version has both of, where one says the other's thing with more words about it.
+
+    "breadcrumbs from a stale loaf" and "breadcrumbs"; "salt and white pepper" and "salt, pepper".
+    """
+    joined = list(rows)
+    for one in sorted(rows, key=lambda row: len(row.cells)):
+        if one not in joined:
+            continue
+        fits = [
+            other
+            for other in joined
+            if other is not one and not other.cells.keys() & one.cells.keys() and _loosely(one, other)
+        ]
+        if fits:
+            other = max(fits, key=lambda row: len(row.cells))
+            at = joined.index(other)
+            joined[at] = Row(other.item, Kind.ONLY, {**other.cells, **one.cells})
+            joined.remove(one)
+    return tuple(joined)
+
+
+def _loosely(one: Row, other: Row) -> bool:
+    """Whether each thing of a row is said by some cell of the other, with words that name no further part of a dish."""
+    known = {cell.thing for cell in other.cells.values()}
+    for cell in one.cells.values():
+        words = set(cell.thing.split())
+        several = len(cell.ingredient.items) > 1
+        if not any(
+            (set(thing_.split()) - {"cheese"} or {thing_}) < words and part_in_dish(cell.thing) is None
+            if not several
+            else _lists_alike(cell, [o for o in other.cells.values() if o.thing == thing_])
+            for thing_ in known
+        ):
+            return False
+    return True
+
+
+def _lists_alike(cell: Cell, others: Iterable[Cell]) -> bool:
+    own = [thing(item) for item in cell.ingredient.items]
+    return any(
+        len(other.ingredient.items) == len(own)
+        and all(any(alike(name, thing(item)) for item in other.ingredient.items) for name in own)
+        for other in others
+    )
 
 
 def _left_over(cards: Sequence[Card], rows: Sequence[Row]) -> tuple[Row, ...]:

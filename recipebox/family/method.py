@@ -5,11 +5,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from recipebox.cards.model import Card, Ingredient, Passage
-from recipebox.compare import Kind, align_steps, compare, step_names
+from recipebox.compare import Kind, align_steps, compare
 from recipebox.family.lineup import LineUp
-from recipebox.family.model import NotTaken, Source
+from recipebox.family.model import NotTaken, Source, plain_item
+from recipebox.family.sentences import mentions, short_name
 from recipebox.family.taking import Listed, Taken
-from recipebox.family.weaving import fallback_sentence, freed_of, placed, renamed, woven
+from recipebox.family.weaving import fallback_sentence, freed_of, names, placed, renamed, without_talk, woven
 
 
 @dataclass
@@ -40,6 +41,7 @@ def follow_base(lineup: LineUp, taken: Taken) -> Method:
     ]
     method = Method(steps)
     if len(lineup.cards) > 1:
+        _still_talk(lineup, taken, method)
         _take_out(lineup, taken, method)
         woven_from = _weave_in(lineup, taken, method)
         _credit_others(lineup, method, woven_from)
@@ -54,6 +56,34 @@ def not_listed(card: Card, lineup: LineUp, taken: Taken) -> list[Ingredient]:
     ]
 
 
+def _still_talk(lineup: LineUp, taken: Taken, method: Method) -> None:
+    """Leave out what the base's cook tells of things that are in other cards only ("I never have buttermilk")."""
+    base = lineup.base
+    listed = [one.written for one in taken.listed]
+    foreign = [
+        line
+        for card in lineup.cards.values()
+        if card is not base
+        for line in not_listed(card, lineup, taken) + _other_names(card, lineup, taken)
+    ]
+    for step in list(method.steps):
+        adopted = [one.written for one in taken.listed if one.called != base.called]
+        text = without_talk(step.text, foreign, [*listed, *base.ingredients], adopted)
+        if text and text != step.text:
+            step.text, step.rule = text, f"as {base.name} does it"
+
+
+def _other_names(card: Card, lineup: LineUp, taken: Taken) -> list[Ingredient]:
+    """Lines of a version that meet a listed line under the name of another thing."""
+    found: list[Ingredient] = []
+    for one in taken.listed:
+        for at in one.rows:
+            cells = lineup.rows[at].cells
+            if card.called in cells and one.called in cells and cells[card.called].thing != cells[one.called].thing:
+                found += cells[card.called].lines
+    return found
+
+
 def _take_out(lineup: LineUp, taken: Taken, method: Method) -> None:
     """Free the steps of what the base has and the recipe has not; name what came in its place."""
     base = lineup.base
@@ -64,7 +94,7 @@ def _take_out(lineup: LineUp, taken: Taken, method: Method) -> None:
         rows = set(lineup.rows_of(base.called, line))
         instead = next((one for one in taken.listed if rows & set(one.rows)), None)
         for step in list(method.steps):
-            if not step_names(step.text, line):
+            if not names(step.text, line):
                 continue
             text = renamed(step.text, line, instead.written, listed) if instead else freed_of(step.text, line, listed)
             if text is None:
@@ -86,11 +116,7 @@ def _step_instead(lineup: LineUp, taken: Taken, method: Method, step: Step) -> S
     base = lineup.base
     at = next(number for number, one in enumerate(base.steps) if one is step.passage)
     others = " ".join(one.text for one in method.steps if one is not step)
-    needed = [
-        one.written
-        for one in taken.listed
-        if step_names(step.text, one.written) and not step_names(others, one.written)
-    ]
+    needed = [one.written for one in taken.listed if names(step.text, one.written) and not names(others, one.written)]
     for called in lineup.rank:
         card = lineup.cards[called]
         if card is base:
@@ -100,9 +126,9 @@ def _step_instead(lineup: LineUp, taken: Taken, method: Method, step: Step) -> S
             if i != at or j is None:
                 continue
             text = card.steps[j].text
-            if _quantities(text) != _quantities(step.text) or any(step_names(text, line) for line in foreign):
+            if _quantities(text) != _quantities(step.text) or any(names(text, line) for line in foreign):
                 continue
-            if all(step_names(text, line) for line in needed):
+            if all(names(text, line) for line in needed):
                 return Source(called, card.steps[j].line, text)
     return None
 
@@ -112,7 +138,7 @@ def _weave_in(lineup: LineUp, taken: Taken, method: Method) -> list[tuple[Step, 
     credit: list[tuple[Step, Source]] = []
     left: list[tuple[Step, Listed]] = []
     for number, one in enumerate(taken.listed):
-        if not method.steps or any(step_names(step.text, one.written) for step in method.steps):
+        if not method.steps or any(_speaks(step.text, one, lineup) for step in method.steps):
             continue
         step = _from_versions(lineup, taken, method, one, credit)
         if step is None and one.called != lineup.base.called:
@@ -125,6 +151,11 @@ def _weave_in(lineup: LineUp, taken: Taken, method: Method) -> list[tuple[Step, 
             step.text = placed(step.text, fallback_sentence(items))
             step.rule += f", with {' and '.join(items)}"
     return credit
+
+
+def _speaks(text: str, one: Listed, lineup: LineUp) -> bool:
+    """Whether a step speaks of a listed thing: by name if it was adopted, else also with others ("the rest of it")."""
+    return names(text, one.written) if one.called == lineup.base.called else bool(mentions(text, one.written))
 
 
 def _from_versions(
@@ -142,7 +173,7 @@ def _from_versions(
         foreign = not_listed(card, lineup, taken)
         pairs = _pairs(base, card)
         for j, passage in enumerate(card.steps):
-            if not step_names(passage.text, one.written):
+            if not names(passage.text, one.written):
                 continue
             step = _aligned(method, base, pairs, j)
             text, where = woven(step.text, passage.text, one.written, listed, foreign, [s.text for s in method.steps])
@@ -171,7 +202,7 @@ def _aligned(method: Method, base: Card, pairs: Sequence[tuple[int | None, int |
 def _step_of_neighbour(taken: Taken, method: Method, number: int) -> Step:
     """The step that names the ingredient listed above, or the first that says to mix; never after the baking."""
     for above in range(number - 1, -1, -1):
-        found = [step for step in method.steps if step_names(step.text, taken.listed[above].written)]
+        found = [step for step in method.steps if names(step.text, taken.listed[above].written)]
         if found:
             return found[0]
     return method.steps[0]
@@ -233,5 +264,4 @@ def _quantities(text: str) -> list[str]:
 
 
 def _plain(ingredient: Ingredient) -> str:
-    item = ingredient.item or ingredient.text
-    return item.lower() if item.isupper() else item
+    return short_name(plain_item(ingredient))

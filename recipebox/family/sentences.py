@@ -91,25 +91,64 @@ def without(sentence: str, spans: list[tuple[int, int]]) -> str | None:
     return sentence
 
 
+def without_clause(sentence: str, spans: list[tuple[int, int]]) -> str | None:
+    """The sentence without the clause, after a comma, that an item stands in; None where it opens the sentence."""
+    start, end = spans[0]
+    opening = max(sentence.rfind(", ", 0, start), sentence.rfind("; ", 0, start))
+    closing = re.search(r"[,;.!?](?:\s|$)|$", sentence[end:])
+    if len(spans) != 1 or opening < 0 or closing is None:
+        return None
+    return sentence[:opening] + sentence[end + closing.start() :]
+
+
+def without_opening(sentence: str, spans: list[tuple[int, int]]) -> str | None:
+    """The sentence without its opening clause, in which an item stands ("Grate the nutmeg over, then bake."); None
+    where nothing follows that stands by itself."""
+    rest = re.match(
+        r"[^,;]*[,;]\s+(?:and\s+|then\s+)*(?=(?:" + _VERBS + r")\b)", sentence[spans[-1][1] :], re.IGNORECASE
+    )
+    if rest is None or "," in sentence[: spans[0][0]]:
+        return None
+    after = sentence[spans[-1][1] + rest.end() :]
+    return after[:1].upper() + after[1:]
+
+
+def short_name(name: str) -> str:
+    """What a cook calls an item at the stove: "all-purpose flour" is flour, "large onions" are onions."""
+    bare = name.split(",")[0].split("(")[0].strip()
+    return re.sub(_SOLD_AS, "", bare) or bare
+
+
 def joined(sentence: str, beside: tuple[int, int], item: str) -> str:
     """The sentence with an item put into the list beside another: "Mix the crumbs and scatter" with "the crumbs and
     the parsley"; in a list of several it takes a comma ("crumbs, parsley and cheese")."""
     start, end = beside
     before, after = sentence[:start], sentence[end:]
+    determined = "the " if re.search(r"\b(?:the|all)\s+$", before, re.IGNORECASE) else ""
+    if (last := re.search(r",?\s+(?:and|&)\s+((?:the\s+)?)$", before)) and not re.match(
+        r",\s+(?!(?:then\s+)?(?:" + _VERBS + r")\b)", after, re.IGNORECASE
+    ):
+        return f"{before[: last.start()]}, {last[1]}{sentence[start:end]} and {determined}{item}{after}"
     if re.match(r",?\s+(?:and|&)\s+(?:the\s+)?\w", after) and not re.match(
         r"\s+(?:and|&)\s+(?:" + _VERBS + r")\b", after, re.IGNORECASE
     ):
         return f"{sentence[:end]}, {item}{after}"
     if re.match(r",\s+(?!" + _VERBS + r"|then|and|until|till|so|but|stir|lid)\w", after, re.IGNORECASE):
         return f"{sentence[:end]}, {item}{after}"
-    determined = bool(re.search(r"\b(?:the|all)\s+$", before))
-    return f"{sentence[:end]} and {'the ' if determined else ''}{item}{after}"
+    return f"{sentence[:end]} and {determined}{item}{after}"
 
 
+# How a thing is sold or cut: common practice, no source.
+_SOLD_AS = re.compile(
+    r"^(?:(?:all-purpose|all purpose|plain|extra|large|small|medium|fresh|freshly|chopped|grated|sliced|diced|minced"
+    r"|crushed|semi-skimmed|unsalted|skinless|ripe|mature|finely|roughly|boneless)\s+)+(?=\w)",
+    re.IGNORECASE,
+)
 _VERBS = (
     "add|bake|beat|blend|boil|bring|brush|chop|cook|cool|cover|cut|divide|drain|dust|fill|fold|freeze|fry|grate|heat|knead"
     "|lay|leave|let|make|melt|mix|pat|peel|pour|press|put|roll|rub|scatter|season|serve|set|shape|simmer|slice|soften"
-    "|spread|sprinkle|steam|stew|stir|sweat|take|tip|top|toss|turn|wait|warm|wash|whisk|work|wrap|roast|toast|give|keep"
+    "|strew|throw|swirl|scrape|arrange|layer|crumble|thin|taste|rest|finish|return|reduce|close|check|stick|dry|form"
+    "|flatten|join|ladle|smear|spread|sprinkle|steam|stew|stir|sweat|take|tip|top|toss|turn|wait|warm|wash|whisk|work|wrap|roast|toast|give|keep"
 )
 
 
@@ -130,6 +169,8 @@ def _without_one(sentence: str, start: int, end: int) -> str | None:
         r"(?:then\s+)?(?:" + _VERBS + r")\b", after[match.end() :], re.IGNORECASE
     ):
         rest = after[match.end() :]
+        if re.match(r"\w+\s+(?:it|them|this|everything|all)\b", rest, re.IGNORECASE):
+            return None  # "with the lemon juice, salt it": no list goes on there
         article = "the " if lead and re.search(r"\bthe\b", lead.group(), re.IGNORECASE) else ""
         article = "" if re.match(r"(?:the|a|an|all|half|both|some)\b", rest, re.IGNORECASE) else article
         return _opened(before, article + rest)

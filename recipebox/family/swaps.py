@@ -1,5 +1,6 @@
 """Swaps between versions: how much of one stands for the other, what comes of it, which allergens come and go."""
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
@@ -37,7 +38,7 @@ def swap_between(
     `factor` is how many times the batch of the item this version's batch is; `more` goes with what stands in.
     """
     told = next((one.swap for one in told_swaps(card, [item]) if thing(one.swap.instead) == thing(instead.item)), None)
-    name, other = plain_item(item), " and ".join(plain_item(one) for one in (instead, *more))
+    name, other = _bare(item), " and ".join(_bare(one) for one in (instead, *more))
     how = (told and told.how) or how_much(item, instead, factor)
     effect = (told and told.effect) or effect_told(card, instead)
     return with_allergens(Swap(name, other, how, card.name, None, effect))
@@ -131,6 +132,11 @@ def _has(lineup: LineUp, called: str, rows: Iterable[int]) -> bool:
     return any(called in lineup.rows[at].cells for at in rows)
 
 
+def _bare(line: Ingredient) -> str:
+    """The item without its size: a swap of onions for leeks is of onions, large or small."""
+    return re.sub(r"^(?:(?:extra )?(?:large|small|medium|big)(?:-sized)?\s+)+", "", plain_item(line))
+
+
 def _measured(item: Ingredient, instead: Ingredient) -> str:
     one, other = footing(item), footing(instead)
     if "ml" in one.direct and "ml" in other.direct:
@@ -147,6 +153,5 @@ def _amount(line: Ingredient, factor: Fraction) -> str | None:
     if line.amount.high != line.amount.low:
         low += f" to {kitchen(line.amount.high / factor, line.unit, line.item).text}"
     if line.container is not None:
-        size = line.container.amount.low
-        low += f" ({size if size.denominator == 1 else float(size):g} {line.container.unit})".replace("/1", "")
+        low += f" ({kitchen(line.container.amount.low, line.container.unit, line.item).text})"
     return low

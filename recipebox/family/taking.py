@@ -1,17 +1,20 @@
 """Which ingredient lines a family recipe has, and whose they are."""
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from recipebox.cards.amounts import read_amount, write_amount
 from recipebox.cards.model import Ingredient
-from recipebox.cards.things import thing
+from recipebox.cards.things import same_thing, thing
 from recipebox.compare import Row
 from recipebox.family.choosing import rows_for
 from recipebox.family.groups import Groups
 from recipebox.family.lineup import LineUp, alike
 from recipebox.family.model import Choices
+from recipebox.family.told import told_swaps
 from recipebox.measures import scale_ingredient, shown_line
 
 _LONGEST = Fraction(3, 2)
@@ -55,6 +58,7 @@ def take_lines(lineup: LineUp, groups: Groups, choices: Choices) -> Taken:
     """
     chosen = _chosen(lineup, choices)
     verdicts = [chosen.get(at) or _verdict(lineup, groups, row) for at, row in enumerate(lineup.rows)]
+    _whole_again(lineup, verdicts)
     listed = _of_base(lineup, groups, verdicts)
     adopted = [
         (at, verdict)
@@ -73,6 +77,37 @@ def take_lines(lineup: LineUp, groups: Groups, choices: Choices) -> Taken:
     return Taken(tuple(listed), out)
 
 
+def _whole_again(lineup: LineUp, verdicts: list[_Verdict]) -> None:
+    """Where the base itself swapped part of a thing for another that is left out, take the whole from a version that
+    has not: half the potatoes with the curd cheese gone would be half a dough."""
+    base = lineup.base
+    for found in told_swaps(base, base.ingredients):
+        rows = [rows_of(lineup, base.called, name) for name in (found.swap.item, found.swap.instead)]
+        if not all(rows):
+            continue
+        (item, *_), (instead, *_) = rows
+        if verdicts[instead].called or verdicts[item].called != base.called or verdicts[item].choice:
+            continue
+        others = [
+            called
+            for called, cell in lineup.rows[item].cells.items()
+            if called != base.called and alike(cell.thing, lineup.rows[item].cells[base.called].thing)
+        ]
+        if others:
+            source = min(others, key=lambda called: most_like_base(lineup, called))
+            why = f"{base.name} makes it with {found.swap.instead} for part of it"
+            verdicts[item] = _Verdict(source, why)
+
+
+def rows_of(lineup: LineUp, called: str, item: str) -> list[int]:
+    """The rows in which a version has a thing of this name."""
+    return [
+        at
+        for at, row in enumerate(lineup.rows)
+        if called in row.cells and same_thing(row.cells[called].ingredient.item, item)
+    ]
+
+
 def written_for(lineup: LineUp, called: str, line: Ingredient, group: str | None) -> Ingredient:
     """A version's line brought to the base's batch, as the kitchen writes it."""
     batch = lineup.batch[called]
@@ -80,13 +115,27 @@ def written_for(lineup: LineUp, called: str, line: Ingredient, group: str | None
         text = line.text.strip()
         return replace(line, text=text.lower() if text.isupper() else text, group=group)
     scaled = scale_ingredient(line, 1 / batch)
-    text = shown_line(scaled).text.strip()
+    text = _shown(line, scaled)
     return replace(scaled, text=text.lower() if line.text.isupper() else text, group=group)
 
 
 def most_like_base(lineup: LineUp, called: str) -> tuple[bool, int]:
     """How fit a version's line is to stand among the base's: on the same batch first, then nearest the middle."""
     return lineup.batch[called] != 1, lineup.rank.index(called)
+
+
+def _shown(line: Ingredient, scaled: Ingredient) -> str:
+    """The scaled line as the kitchen writes it; words before the amount ("the zest of 1 lemon") stay before it."""
+    text = shown_line(scaled).text.strip()
+    before = re.match(r"[^\d½¼¾⅓⅔⅛⅜⅝⅞]*", line.text)
+    if line.amount is None or scaled.amount is None or before is None or not before.group().strip():
+        return text
+    read = read_amount(line.text[before.end() :])
+    if read is None or read[0] != line.amount:
+        return text
+    amounts = dict.fromkeys((scaled.amount.low, scaled.amount.high))
+    said = " to ".join(write_amount(amount) for amount in amounts)
+    return f"{before.group()}{said}{line.text[before.end() + read[1] :]}".strip()
 
 
 def one_of(line: Ingredient, common: str) -> Ingredient:

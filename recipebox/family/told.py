@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from recipebox.cards.model import Card, Ingredient, Swap
 from recipebox.cards.things import thing
 from recipebox.family.model import FoundSwap, plain_item
-from recipebox.family.sentences import sentences, stem
+from recipebox.family.sentences import mentions, sentences, stem
 
 _X = r"⟦(?P<x>\d+)⟧"
 _Y = r"⟦(?P<y>\d+)⟧"
@@ -82,9 +82,8 @@ def told_swaps(card: Card, listed: Sequence[Ingredient], others: Iterable[Ingred
 
 def effect_told(card: Card, item: Ingredient) -> str | None:
     """What a card says came of it, in a sentence about this thing or the one after ("It came out sweeter")."""
-    known = _known([item])
     for passage, effect in _passages(card):
-        if effect and "⟦" in _masked(passage, known)[0]:
+        if effect and mentions(passage, item):
             return effect
     return None
 
@@ -108,11 +107,22 @@ def _passages(card: Card) -> list[tuple[str, str | None]]:
     texts += [header.value for header in card.headers]
     found: list[tuple[str, str | None]] = []
     for text in texts:
-        whole = sentences(text)
+        whole = _answered(sentences(text))
         for at, sentence in enumerate(whole):
             after = whole[at + 1] if at + 1 < len(whole) else ""
             found.append((sentence, _effect(sentence) or _effect(after)))
     return found
+
+
+def _answered(whole: list[str]) -> list[str]:
+    """Sentences, a question put together with what answers it ("No buttermilk? I used yogurt.")."""
+    joined: list[str] = []
+    for sentence in whole:
+        if joined and joined[-1].endswith("?"):
+            joined[-1] += f" {sentence}"
+        else:
+            joined.append(sentence)
+    return joined
 
 
 def _effect(sentence: str) -> str | None:
@@ -152,7 +162,9 @@ def _masked(sentence: str, known: Sequence[_Known]) -> tuple[str, list[str]]:
         size = max(len(one.words) for one in fits)
         start, stop = words[at].start(), words[at + size - 1].end()
         parts.append(sentence[end:start] + f"⟦{len(names)}⟧")
-        names.append(sentence[start:stop].lower() if sentence[start:stop].isupper() else sentence[start:stop])
+        name = sentence[start:stop]
+        opens = not sentence[:start].strip(" \"'(“‘[")
+        names.append(name.lower() if name.isupper() or opens else name)
         end = stop
         at += size
     return "".join(parts) + sentence[end:], names

@@ -7,14 +7,49 @@ from recipebox.cards.model import Ingredient
 from recipebox.cards.things import thing
 from recipebox.compare import step_names
 from recipebox.family.model import plain_item
-from recipebox.family.sentences import joined, mentions, said, sentences, without
+from recipebox.family.sentences import (
+    joined,
+    mentions,
+    said,
+    sentences,
+    short_name,
+    without,
+    without_clause,
+    without_opening,
+)
 
 _LAST = re.compile(
     r"^(?:(?:then|now|and)\s+)?(?:bake|roast|serve|cook (?:until|for)|put (?:it )?in(?:to)? the oven|in the oven"
     r"|cover and bake|let (?:it )?(?:stand|cool)|eat)\b",
     re.IGNORECASE,
 )
+_NO = re.compile(r"\b(?:no|without|never|not)\s+(?:\w+\s+)?$", re.IGNORECASE)
+_AGAINST = re.compile(r"\b(?:than|instead|unlike|not like)\b", re.IGNORECASE)
+_TALK = re.compile(r"\b(?:i|we|my|our|because|instead|rather than|and not|never)\b", re.IGNORECASE)
 _SEASONING = frozenset({"salt", "pepper", "black pepper", "white pepper", "salt and pepper", "pepper and salt"})
+
+
+def names(step: str, line: Ingredient) -> bool:
+    """Whether a step speaks of an ingredient, by its own words or as `compare` hears it."""
+    return step_names(step, line) or bool(mentions(step, line))
+
+
+def without_talk(
+    step: str, foreign: Sequence[Ingredient], listed: Sequence[Ingredient], adopted: Sequence[Ingredient] = ()
+) -> str:
+    """The step without sentences that only tell of things of other cards, or set one of them against what is used.
+
+    Nor one that says "no flour needed" where flour was adopted.
+    """
+    kept = []
+    for sentence in sentences(step):
+        if any(_NO.search(sentence[:start]) for line in adopted for start, _ in mentions(sentence, line)):
+            continue
+        strange = [line for line in foreign if _own_spans(sentence, line, listed)]
+        aside = sentence[:1] in "([" or _TALK.search(sentence) is not None
+        if not strange or (any(mentions(sentence, line) for line in listed) and not aside):
+            kept.append(sentence)
+    return " ".join(kept)
 
 
 def freed_of(step: str, line: Ingredient, listed: Sequence[Ingredient]) -> str | None:
@@ -29,10 +64,11 @@ def freed_of(step: str, line: Ingredient, listed: Sequence[Ingredient]) -> str |
         if not spans:
             kept.append(sentence)
             continue
-        others = [one for one in listed if mentions(sentence, one)]
+        others = [one for one in listed if _apart(sentence, one, spans)]
         if not others:
+            kept += [left for left in (without_clause(sentence, spans) or without_opening(sentence, spans),) if left]
             continue
-        shorter = without(sentence, spans)
+        shorter = without(sentence, spans) or without_clause(sentence, spans)
         if shorter is None or any(not mentions(shorter, one) for one in others):
             return None
         kept.append(shorter)
@@ -44,6 +80,9 @@ def renamed(step: str, line: Ingredient, instead: Ingredient, listed: Sequence[I
     spans = _own_spans(step, line, [one for one in listed if one is not instead])
     if mentions(step, instead) and spans == mentions(step, instead):
         return step
+    if mentions(step, instead):
+        step = _without_comparing(step, instead)
+        spans = _own_spans(step, line, [one for one in listed if one is not instead])
     name = _named(instead)
     for start, end in sorted(spans, reverse=True):
         word = name.capitalize() if step[start].isupper() and step[start:end].istitle() else name
@@ -70,7 +109,7 @@ def woven(
         if not spans:
             continue
         beside = [one for one in listed if one is not line and mentions(sentence, one)]
-        if not beside and not any(step_names(sentence, one) for one in foreign):
+        if not beside and not any(names(sentence, one) for one in foreign):
             calm = sentence if not sentence.isupper() else sentence.capitalize()
             if said(calm) not in have and not re.search(r"\d", calm):
                 return placed(step, calm if calm[-1:] in ".!?" else calm + "."), None
@@ -104,6 +143,18 @@ def fallback_sentence(items: Sequence[str]) -> str:
     return f"Add the {whole}."
 
 
+def _without_comparing(step: str, instead: Ingredient) -> str:
+    """The step without a clause that sets one thing against what now stands there ("they need longer than leeks")."""
+    whole = []
+    for sentence in sentences(step):
+        clauses = re.split(r"(?<=[,;])\s+", sentence)
+        kept = [clause for clause in clauses if not (mentions(clause, instead) and _AGAINST.search(clause))]
+        cut = len(kept) < len(clauses) and clauses[-1] not in kept
+        text = " ".join(kept)
+        whole.append(text.rstrip(",; ") + "." if cut and text else text)
+    return " ".join(one for one in whole if one)
+
+
 def _beside(text: str, one: Ingredient, line: Ingredient) -> str | None:
     whole = sentences(text)
     for number, sentence in enumerate(whole):
@@ -115,6 +166,11 @@ def _beside(text: str, one: Ingredient, line: Ingredient) -> str | None:
     return None
 
 
+def _apart(text: str, line: Ingredient, spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Where a text names an ingredient outside these spans."""
+    return [(start, end) for start, end in mentions(text, line) if not any(a <= start and end <= b for a, b in spans)]
+
+
 def _own_spans(text: str, line: Ingredient, listed: Sequence[Ingredient]) -> list[tuple[int, int]]:
     """Where a text names an ingredient by words that name nothing else that is listed."""
     others = [span for one in listed for span in mentions(text, one)]
@@ -124,4 +180,4 @@ def _own_spans(text: str, line: Ingredient, listed: Sequence[Ingredient]) -> lis
 
 
 def _named(line: Ingredient) -> str:
-    return plain_item(line).split(",")[0].split("(")[0].strip()
+    return short_name(plain_item(line))

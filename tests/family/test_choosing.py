@@ -1,0 +1,34 @@
+"""Choices in a person's words."""
+
+import pytest
+
+from recipebox.family.choosing import version_named, with_choices
+from recipebox.family.model import Choices, FamilyError
+from tests.family.making import version
+
+_CARDS = [version("Brigid", ["3 leeks"], ["Cook."]), version("Tomasz", ["2 onions"], ["Cook."])]
+
+
+def test_a_later_choice_about_an_item_replaces_the_earlier() -> None:
+    """Leaving out what was taken forgets the taking; the other choices stay."""
+    first = with_choices(Choices(), _CARDS, take=["leeks=brigid", "milk=Tomasz"], start_from="Tomasz")
+    then = with_choices(first, _CARDS, leave_out=["Leeks"])
+    assert (then.take, then.leave_out) == ({"milk": "versions/tomasz.txt"}, ("leek",))
+    assert then.start_from == "versions/tomasz.txt"
+
+
+@pytest.mark.parametrize("words", ["leeks", "=Brigid", "leeks=", "leeks=Zbyszek"])
+def test_words_that_name_no_item_or_version_are_refused_in_one_line(words: str) -> None:
+    """What is not ITEM=NAME, or names nobody's version, says what would be."""
+    with pytest.raises(FamilyError) as caught:
+        with_choices(Choices(), _CARDS, take=[words])
+    assert "\n" not in str(caught.value)
+    assert "ITEM=NAME" in str(caught.value) or "there are Brigid, Tomasz" in str(caught.value)
+
+
+def test_a_name_may_be_short_but_must_be_one() -> None:
+    """The beginning of one version's name will do; two of a name are listed by path."""
+    assert version_named(_CARDS, "tom").name == "Tomasz"
+    twins = [*_CARDS, version("Brigid", ["3 leeks"], ["Cook."], path="letters/other.txt")]
+    with pytest.raises(FamilyError, match=r"letters/other\.txt, versions/brigid\.txt"):
+        version_named(twins, "Brigid")

@@ -1,0 +1,60 @@
+"""Words put into steps and taken out of them."""
+
+import pytest
+
+from recipebox.cards.ingredient import read_ingredient
+from recipebox.family.weaving import fallback_sentence, freed_of, placed, renamed, without_talk, woven
+
+_FISH, _SALT, _CRUMBS, _SEEDS = (
+    read_ingredient(line) for line in ("700 g cod", "1 tsp salt", "80 g breadcrumbs", "mixed seeds")
+)
+
+
+@pytest.mark.parametrize(
+    ("step", "line", "freed"),
+    [
+        ("Season with the nutmeg and salt. Stir.", "1/4 tsp nutmeg", "Season with the salt. Stir."),
+        ("Grate the nutmeg over. Stir in the salt.", "1/4 tsp nutmeg", "Stir in the salt."),
+        ("Grate the nutmeg over.", "1/4 tsp nutmeg", ""),
+        ("Tip the cod into the tin, dill on top.", "dill", "Tip the cod into the tin."),
+        ("Sprinkle the cod with the lemon juice, salt it and let it stand.", "1 tbsp lemon juice", None),
+        ("Stir in the salt.", "1/4 tsp nutmeg", "Stir in the salt."),
+    ],
+)
+def test_a_step_is_freed_of_an_ingredient_or_left_to_a_person(step: str, line: str, freed: str | None) -> None:
+    """A list loses one thing, a sentence about nothing else goes, and what cannot go without harm is said so."""
+    assert freed_of(step, read_ingredient(line), [_FISH, _SALT]) == freed
+
+
+def test_a_thing_takes_the_place_of_another_without_comparing_itself() -> None:
+    """Leeks put where onions were do not "need longer than leeks"."""
+    step = "Fry the onions slowly, they need longer than leeks. Add the salt."
+    onions, leeks = read_ingredient("2 onions"), read_ingredient("3 large leeks")
+    assert renamed(step, onions, leeks, [leeks, _SALT]) == "Fry the leeks slowly. Add the salt."
+
+
+def test_what_is_woven_in_stands_beside_what_it_stood_beside() -> None:
+    """A sentence about it alone comes over whole; else it joins the list of what it was mixed with."""
+    parsley = read_ingredient("2 tbsp chopped parsley")
+    listed = [_CRUMBS, parsley]
+    method = ["Mix the breadcrumbs and scatter over."]
+    text, at = woven(method[0], "Toss the breadcrumbs with the parsley.", parsley, listed, [], method)
+    assert (text, at) == ("Mix the breadcrumbs and the parsley and scatter over.", None)
+    text, _ = woven(
+        "Cook the cod. Bake it.", "Stir in the parsley.", parsley, [_FISH, parsley], [], ["Cook the cod. Bake it."]
+    )
+    assert text == "Cook the cod. Stir in the parsley. Bake it."
+
+
+def test_talk_of_what_others_have_stays_in_its_own_card() -> None:
+    """ "I never have buttermilk" is no step of a recipe that has milk."""
+    step = "Stir the milk in. I never have buttermilk, this does the same."
+    milk, buttermilk = read_ingredient("1 cup milk"), read_ingredient("1 cup buttermilk")
+    assert without_talk(step, [buttermilk], [milk]) == "Stir the milk in."
+
+
+def test_sentences_of_our_own_are_plain() -> None:
+    """What nobody's words are at hand for is said shortly, and before the baking."""
+    assert fallback_sentence(["parsley", "chives"]) == "Add the parsley and chives."
+    assert fallback_sentence(["salt", "pepper"]) == "Season with salt and pepper."
+    assert placed("Mix well. Bake 20 minutes.", "Add the dill.") == "Mix well. Add the dill. Bake 20 minutes."
