@@ -1,17 +1,17 @@
 """One ingredient line brought to one footing: millilitres, grams and a count, as far as tables with a source tell."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
 from recipebox.cards.model import Amount, Ingredient, Measure
 from recipebox.cards.things import thing
 from recipebox.measures.cans import CanSize, is_fluid, numbered_can, usual_can
-from recipebox.measures.household import Food, HouseholdRow, counted_row, cut_words, food, volume_row
+from recipebox.measures.household import Food, HouseholdRow, counted_row, cut_words, drained_can, food, volume_row
 from recipebox.measures.units import US, Measures, Unit, known_unit, unit
 
 _STICKS = frozenset({"stick", "pat"})
-_FATS = ("butter", "margarine", "oleo", "shortening")
+_STICK_FATS = frozenset({"butter", "margarine"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,8 @@ class Footing:
     """How much a line asks for. None: not known. The middle of a range.
 
     `count` is of `counted` ("each", "clove", "can"). `direct` names the fields that the card itself says; the others
-    come from the table row in `row` (source in `why`), and then `approximate` is true.
+    come from the table row in `row` (source in `why`), and then `approximate` is true. `printed` is what the cans say
+    they hold, in grams; of drained beans less than that is used, and `grams` is what is used.
     """
 
     ml: Fraction | None = None
@@ -30,6 +31,7 @@ class Footing:
     row: str | None = None
     why: str = ""
     approximate: bool = False
+    printed: Fraction | None = None
 
 
 @lru_cache(maxsize=16384)
@@ -65,7 +67,7 @@ def _read(part: Measure, line: Ingredient, which: Measures) -> Footing:
     if found.dimension == "volume":
         return Footing(ml=number * found.size, direct=("ml",))
     if found.dimension == "weight":
-        if found.name in _STICKS and not any(fat in thing(line.item).split() for fat in _FATS):
+        if found.name in _STICKS and (not _STICK_FATS & cut_words(thing(line.item)) or "whipped" in line.item):
             return Footing(count=number, counted=found.name, direct=("count",))
         return Footing(grams=number * found.size, direct=("grams",), why=found.source)
     counted = found.name if found.size == 1 else "each"
@@ -78,7 +80,8 @@ def _read(part: Measure, line: Ingredient, which: Measures) -> Footing:
         return counts
     if size.dimension == "volume":
         return Footing(each * size.size, None, number, counted, ("ml", "count"), why="printed size")
-    return Footing(None, each * size.size, number, counted, ("grams", "count"), why="printed size")
+    grams = each * size.size
+    return Footing(None, grams, number, counted, ("grams", "count"), why="printed size", printed=grams)
 
 
 def _unit_of(name: str, item: str, which: Measures) -> Unit | None:
@@ -110,7 +113,7 @@ def _fill(one: Footing, same: Footing) -> Footing:
     direct = tuple(
         name for name in ("ml", "grams", "count") if name in one.direct or (name != "count" and name in same.direct)
     )
-    return Footing(ml, grams, one.count, one.counted, direct, one.row, one.why, one.approximate)
+    return replace(one, ml=ml, grams=grams, direct=direct)
 
 
 def _by_table(said: Footing, line: Ingredient) -> Footing:
@@ -121,6 +124,13 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
     counted = None if said.counted == "each" else said.counted
     found = food(line.item, line.preparation, counted)
     ml, grams, rows_used, source = said.ml, said.grams, [], ""
+    drained = drained_can(line.item) if counted == "can" and "drained" in words else None
+    if drained is not None and said.printed is not None:
+        whole, kept = drained
+        grams = said.printed * kept.grams / whole.grams
+        rows_used += [whole.table_row, kept.table_row]
+        said, source = replace(said, direct=("count",)), kept.source
+        found = food(line.item, "drained and rinsed", counted) or found
     if grams is None and ml is None and said.count is not None:
         row = _weight_of_one(line, found, words, counted)
         if row is not None:
@@ -137,7 +147,7 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
             source = source or dense.source
     if not rows_used:
         return said
-    return Footing(ml, grams, said.count, said.counted, said.direct, "; ".join(rows_used), source, True)
+    return replace(said, ml=ml, grams=grams, row="; ".join(rows_used), why=source, approximate=True)
 
 
 def _weight_of_one(

@@ -40,7 +40,7 @@ _NO_OTHER_FOOD = frozenset(
     {"drained", "rinsed", "undrained", "toasted", "blanched", "unsweetened", "prepared", "fresh"}
 )
 _PARTS = frozenset({"crumbs", "chips"})
-_TAKEN_AS_SAID = frozenset({"dry", "plain", "raw", "whole", "unsweetened", "fresh", "granulated"})
+_TAKEN_AS_SAID = frozenset({"dry", "plain", "raw", "whole", "unsweetened", "fresh", "granulated", "rinsed"})
 _SAME_CUT = {
     "grated": ("shredded",),
     "shredded": ("grated",),
@@ -61,6 +61,7 @@ _LEANER = re.compile(
     r"\b(?:(?:low|reduced|less)[- ]?(?:sodium|fat|salt)|(?:fat|salt)[- ]free|non-?fat|(?:un)?salted)\b"
     r"|\b(?:red|yellow|white|brown|sweet|spanish)(?= onions?\b)|\b(?:red|yellow|white|gold)(?= potato(?:es)?\b)"
 )
+_DRAINED = re.compile(r"\b(?:drained|rinsed|and)\b", re.IGNORECASE)
 _WORD = re.compile(r"[a-zà-öø-ÿ0-9%]+(?:['’][a-zà-öø-ÿ]+)*")
 _MEASURE_UNITS = {"tsp": "teaspoon", "tbsp": "tablespoon", "fl oz": "fluid ounce"}
 _SIZES = ("extra small", "extra large", "small", "medium", "large", "jumbo")
@@ -145,6 +146,19 @@ def counted_row(found: Food, words: frozenset[str], unit_name: str | None) -> Ho
     return None
 
 
+@lru_cache(maxsize=4096)
+def drained_can(item: str) -> tuple[HouseholdRow, HouseholdRow] | None:
+    """The rows for a whole can of the food and for what is left of it drained; None unless the table has both."""
+    plain = _DRAINED.sub(" ", item)
+    rows_found: list[HouseholdRow] = []
+    for preparation in (None, "drained", "drained and rinsed"):
+        found = food(plain, preparation, "can")
+        row = counted_row(found, frozenset(), "can") if found is not None else None
+        if row is not None and ("drained" in f"{row.food} {row.note}") == bool(preparation):
+            rows_found.append(row)
+    return (rows_found[0], rows_found[-1]) if len(rows_found) > 1 and "drained" not in rows_found[0].food else None
+
+
 def cut_words(*texts: str | None) -> frozenset[str]:
     """The words of an item and its preparation, singular, that choose between rows of one food."""
     return frozenset(word for text in texts if text for word in _words(text))
@@ -208,7 +222,8 @@ def _best(
         if missing or unsaid - _TAKEN_AS_SAID or undrained or cut_otherwise or not parts <= noted:
             continue
         loose = len(name_words & _HARMLESS - words) + len(words - name_words - _STATES)
-        fitting.append((len(foods_states ^ states), loose, at, found, unsaid))
+        unlike = 2 * len(states - foods_states) + len(unsaid)
+        fitting.append((unlike, loose, at, found, unsaid))
     if not fitting:
         return None
     best = min(fitting, key=lambda one: one[:3])

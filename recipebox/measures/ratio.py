@@ -24,10 +24,12 @@ def compare_amounts(
 ) -> Ratio | None:
     """amount(b) / amount(a), or None where no footing is common to both or one is nothing.
 
-    What both cards say themselves comes first: volume, then weight, then a count of the same thing. Else weights and
-    volumes by table, each line by its own food's row; the result is then approximate. Never raises.
+    What both cards say themselves comes first: printed sizes, volume, weight, then a count of one thing. Else weights
+    and volumes by table, each line by its own food's row; the result is then approximate. Never raises.
     """
     one, other = footing(a, a_measures), footing(b, b_measures)
+    if one.printed and other.printed:
+        return Ratio(other.printed / one.printed, approximate=False)
     for field in ("ml", "grams", "count"):
         if field in one.direct and field in other.direct and (field != "count" or _same_things(a, b, one, other)):
             return _ratio(one, other, field, approximate=False)

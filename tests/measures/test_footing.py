@@ -106,3 +106,20 @@ def test_nothing_is_guessed_without_an_amount() -> None:
         found = footing(line)
         assert (found.ml, found.grams, found.count) == (None, None, None)
         assert found.why
+
+
+def test_drained_beans_are_less_than_their_can() -> None:
+    """US Dry Bean Council: a 15 oz can is about 1 1/2 cups drained; USDA SR26 weighs a can of chickpeas both ways."""
+    line = Ingredient("1 can (15 oz) chickpeas, drained", amount=amount("1"), unit="can",
+                      container=Measure(amount("15"), "ounce"), item="chickpeas", preparation="drained")  # fmt: skip
+    found = footing(line)
+    assert found.ml is not None
+    assert abs(found.ml / CUP - Fraction(3, 2)) < Fraction(1, 7)
+    assert found.approximate
+    assert found.printed == convert(Fraction(15), "ounce", "gram")
+
+
+def test_whipped_butter_has_lighter_sticks() -> None:
+    """USDA SR26: a stick of whipped butter weighs 76 g."""
+    line = Ingredient("1 stick whipped butter", amount=amount("1"), unit="stick", item="whipped butter")
+    assert footing(line).grams == 76

@@ -77,3 +77,15 @@ def test_printed_cans_compare_by_weight() -> None:
 def test_no_common_footing_no_answer(a: Ingredient, b: Ingredient) -> None:
     """Without a row, an amount or anything to divide by, there is no ratio."""
     assert compare_amounts(a, b) is None
+
+
+def test_drained_cans_compare_by_what_is_printed() -> None:
+    """A 15 oz can of beans drained and one of 30 oz undrained are one to two: the cook opens half as much."""
+    cans = [
+        Ingredient("", amount=Amount(Fraction(1), Fraction(1)), unit="can", item="chickpeas", preparation=preparation,
+                   container=Measure(Amount(Fraction(size), Fraction(size)), "ounce"))
+        for size, preparation in ((15, "drained"), (30, None))
+    ]  # fmt: skip
+    found = compare_amounts(*cans)
+    assert found is not None
+    assert (found.value, found.approximate) == (2, False)
