@@ -55,12 +55,13 @@ def believed(votes: Sequence[Vote], asides: Sequence[Vote]) -> Fraction:
             candidates.add(near)
     everything = [*votes, *((ratio, weight if votes else 3 * weight) for ratio, weight in asides)]
 
-    def support(factor: Fraction) -> tuple[float, Fraction, Fraction]:
+    def support(factor: Fraction) -> tuple[float, Fraction]:
         said = sum(weight * _nearness(ratio, factor) for ratio, weight in everything)
-        away = max(factor, 1 / factor)
-        return (round(said + _USUAL.get(factor, 0.0), 9), -away, _mirrored(factor, everything))
+        return round(said + _USUAL.get(factor, 0.0), 9), -max(factor, 1 / factor)
 
-    return max(sorted(candidates), key=support)
+    best = max(sorted(candidates), key=support)
+    # As much speaks for twice as for half: nothing tells.
+    return Fraction(1) if support(best) == support(1 / best) else best
 
 
 def _votes(a: Portion, b: Portion) -> list[Vote]:
@@ -112,9 +113,3 @@ def _nearness(ratio: Fraction, factor: Fraction) -> float:
 def _inverse_limited(ratio: Fraction) -> Fraction:
     turned = (1 / ratio).limit_denominator(6) if ratio else Fraction(0)
     return 1 / turned if turned else Fraction(0)
-
-
-def _mirrored(factor: Fraction, votes: Sequence[Vote]) -> Fraction:
-    """Between a factor and its inverse, equally well said: the one the single heaviest, farthest ratio is nearer to."""
-    far = max(votes, key=lambda vote: (vote[1], max(vote[0], 1 / vote[0])))[0]
-    return -max(far / factor, factor / far)
