@@ -141,7 +141,9 @@ def standing(folder: Path | None, as_json: bool) -> None:
         say.line(f"Set aside, torn: {one['path']} ({one['why']}).")
     if data["trouble"]:
         say.line(f"To look at: {say.count(len(data['trouble']), 'file')}; recipebox start names them.")
-    say.line(f"The laptops last met {data['met']}." if data["met"] else "This laptop has not met another yet.")
+    say.line(
+        f"The laptops last met {say.when(data['met'])}." if data["met"] else "This laptop has not met another yet."
+    )
     say.line(f"Next: {_next_step(data, first)}")
 
 

@@ -142,7 +142,7 @@ def _show_tonight(data: dict[str, Any], avoid: list[str]) -> None:
     for number, dish in enumerate(data["dishes"][:10], 1):
         say.heading(f"{number}. {dish['title']}  ({dish['path']})")
         if dish["use_soon"]:
-            soon = ", ".join(f"{one['entry']} (by {one['use_by']})" for one in dish["use_soon"])
+            soon = "; ".join(one["entry"] for one in dish["use_soon"])
             say.line(soon, first="   uses soon  ")
         have = ", ".join(one["item"] for one in dish["have"])
         if have:
@@ -166,9 +166,12 @@ def _missing_words(one: dict[str, Any]) -> str:
     if not one["amount"]:
         return str(one["item"])
     from recipebox.cards.data import amount_from_data
-    from recipebox.cli.show_card import amount_words
+    from recipebox.measures import kitchen
 
-    return f"{amount_words(amount_from_data(one['amount']))} {one['unit'] or ''} {one['item']}".replace("  ", " ")
+    amount = amount_from_data(one["amount"])
+    if amount is None or amount.low <= 0:
+        return str(one["item"])
+    return f"{kitchen(amount.low, one['unit'], one['item']).text} {one['item']}"
 
 
 def _match(path: str) -> None:

@@ -90,7 +90,7 @@ def undo(
             if as_json:
                 say.as_json([{"what": one.what, "when": one.when} for one in found])
             for one in [] if as_json else found:
-                say.line(f"{one.when}  {one.what}")
+                say.line(f"{say.when(one.when)}  {one.what}")
             return
         data = undo_last(here.box, past, write=False)
         asks = not yes and not dry_run
@@ -170,7 +170,7 @@ def _show_sync(data: Mapping[str, Any], dry_run: bool) -> None:
 
 def _show_undo(data: dict[str, Any], *, would: bool) -> None:
     undone = data["undone"]
-    say.line(f"{'Would take' if would else 'Took'} back: {undone['what']} ({undone['when']}).")
+    say.line(f"{'Would take' if would else 'Took'} back: {undone['what']} ({say.when(undone['when'])}).")
     for path in data["changed"]:
         say.line(path, first="  ")
     if data["laid_aside"]:

@@ -6,6 +6,7 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 from typing import Any
 
 _WIDEST = 80
@@ -75,6 +76,14 @@ def columns(rows: Iterable[Sequence[str]], widths: Sequence[int], gap: str = "  
 def count(number: int, one: str, many: str | None = None) -> str:
     """ "1 card", "3 cards"."""
     return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def when(stamp: str) -> str:
+    """A moment as history has it, to the minute and in this computer's own time: "2026-11-25 17:15"."""
+    try:
+        return datetime.fromisoformat(stamp).astimezone().strftime("%Y-%m-%d %H:%M")
+    except ValueError:
+        return stamp
 
 
 def on_terminal() -> bool:

@@ -16,15 +16,15 @@ def show_history(data: dict[str, Any]) -> None:
     elif "ingredients" in data:
         from recipebox.cli.show_compare import show_comparison
 
-        show_comparison(data, {path: path for path in data["cards"]})
+        show_comparison(data, {called: _edition_of(called) for called in data["cards"]})
     elif "found" in data:
         for one in data["found"]:
-            say.line(f"{one['path']}  {one['when']}  {one['laptop']}: {one['text']}")
+            say.line(f"{one['path']}  {say.when(one['when'])}  {one['laptop']}: {one['text']}")
         if not data["found"]:
             say.line("These words never stood in a recorded card.")
     elif "gone" in data:
         for one in data["gone"]:
-            say.line(f"{one['path']}  last there {one['when']}  ({one['laptop']})")
+            say.line(f"{one['path']}  last there {say.when(one['when'])}  ({one['laptop']})")
         if not data["gone"]:
             say.line("No recorded card is gone.")
     else:
@@ -38,7 +38,7 @@ def _show_entries(data: dict[str, Any]) -> None:
     for one in data["entries"]:
         edition = f"edition {one['edition']}" if one["edition"] else one["id"][:8]
         now = "  (as it is now)" if one["current"] else ""
-        say.line(f"{edition}  {one['when']}  {one['laptop']}: {one['why']}{now}", first="  ", rest="      ")
+        say.line(f"{edition}  {say.when(one['when'])}  {one['laptop']}: {one['why']}{now}", first="  ", rest="      ")
 
 
 def _show_whose(data: dict[str, Any]) -> None:
@@ -51,6 +51,11 @@ def _show_whose(data: dict[str, Any]) -> None:
         say.heading("Not in the recipe's lines")
         for one in data["not_taken"]:
             say.line(f"{one['text']}  ({one['path']}: {one['where']}, {one['why']})", first="  ", rest="      ")
+
+
+def _edition_of(called: str) -> str:
+    """ "edition 2" out of "family/fish-bake.txt (edition 2)"."""
+    return called[called.rindex("(") + 1 : -1] if called.endswith(")") else called
 
 
 def show_undecided(data: dict[str, Any]) -> None:

@@ -1,5 +1,6 @@
 """A proposed or written family recipe on the terminal, and going through its rows with a person."""
 
+from collections import Counter
 from typing import Any
 
 from recipebox.cli import say
@@ -16,24 +17,30 @@ def show_merge(data: dict[str, Any], text: bytes) -> None:
     for line in text.decode("utf-8", "replace").splitlines():
         indent = len(line) - len(line.lstrip())
         say.line(line.strip(), first=" " * indent, rest=" " * (indent + 3))
-    alone = [one for one in data["not_taken"] if one["where"] == "version"]
-    if alone:
-        say.heading("Stays in a version only")
-        for one in alone[:12]:
-            say.line(f"{one['text']}  ({one['path']}: {one['why']})", first="  ")
-        if len(alone) > 12:
-            say.line(f"and {say.count(len(alone) - 12, 'more line')}; --json lists them all", first="  ")
-    if data["offers"]:
-        say.heading("Published swaps, not in the card unless you ask")
-        for swap in data["offers"][:6]:
-            say.line(_swap_words(swap), first="  ")
-        if len(data["offers"]) > 6:
-            say.line(f"and {len(data['offers']) - 6} more; --json lists them all", first="  ")
+    _show_the_rest(data)
     if any(swap.get("brings_in") for swap in [*data["swaps"], *data["offers"]]):
         print()
         say.line("A swap can bring in an allergen: always read the labels, and ask who will eat it.")
     for entry in data["undecided"]:
         say.line(f"Undecided: {entry['about']}. To choose: recipebox settle")
+
+
+def _show_the_rest(data: dict[str, Any]) -> None:
+    alone = Counter(one["path"] for one in data["not_taken"] if one["where"] == "version")
+    if alone:
+        print()
+        say.line(
+            f"{say.count(sum(alone.values()), 'line')} of {say.count(len(alone), 'version')} stay there only, "
+            f'with a reason each: recipebox history "{data["dish"]}" --whose'
+        )
+    offers: dict[str, dict[str, list[str]]] = {}
+    for swap in data["offers"]:
+        offers.setdefault(swap["item"], {}).setdefault(swap["instead"], swap["brings_in"])
+    if offers:
+        say.heading("Published swaps, not in the card (sources and amounts: --json)")
+        for item, insteads in offers.items():
+            words = [f"{one} (brings in {', '.join(brings)})" if brings else one for one, brings in insteads.items()]
+            say.line("; ".join(words), first=f"  {item} -> ", rest="      ")
 
 
 def ask_rows(data: dict[str, Any], chosen: dict[str, Any]) -> dict[str, Any]:
@@ -58,11 +65,3 @@ def ask_rows(data: dict[str, Any], chosen: dict[str, Any]) -> dict[str, Any]:
         elif typed == "o":
             leave_out.append(one["item"])
     return {**chosen, "take": take, "swap": swap, "leave_out": leave_out}
-
-
-def _swap_words(swap: dict[str, Any]) -> str:
-    parts = [f"{swap['item']} -> {swap['instead']}" + (f", {swap['how']}" if swap["how"] else "")]
-    parts += [part for part in (swap["effect"], swap["source"]) if part]
-    if swap["brings_in"]:
-        parts.append(f"brings in: {', '.join(swap['brings_in'])}")
-    return " | ".join(parts)

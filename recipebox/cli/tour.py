@@ -5,7 +5,7 @@ import shlex
 import shutil
 import tempfile
 from collections.abc import Sequence
-from contextlib import redirect_stdout
+from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -16,7 +16,8 @@ from recipebox.cli.common import FAILED, JsonOption
 
 _DISH = "Harbour Fish and Leek Bake"
 _FAMILY = "family/harbour-fish-and-leek-bake.txt"
-_CHANGED = "versions/brigid-fish-bake.txt"
+_BRIGID = "versions/brigid-fish-bake.txt"
+_NUALA = "versions/nuala-fish-bake.txt"
 
 
 def register(app: typer.Typer) -> None:
@@ -49,7 +50,8 @@ class _Guide:
     """Walks through the job; `steps` records each command with its exit code."""
 
     def __init__(self, root: Path, quiet: bool) -> None:
-        self.root, self.quiet = root, quiet
+        self.quiet = quiet
+        self.root = root = root.resolve()
         self.kitchen, self.study, self.stick = root / "kitchen", root / "study", root / "stick"
         self.steps: list[dict[str, Any]] = []
 
@@ -71,20 +73,21 @@ class _Guide:
 
     def _see_what_is_the_same(self) -> None:
         self._tell("2. Which cards are versions of the same dish, whatever they are called?")
-        self._do(["same", _CHANGED], self.kitchen)
+        self._do(["same", _BRIGID], self.kitchen)
         self._tell("   A fish pie, a gratin and a fish soup from the same pantry stay apart:")
         for path in ("pies/brigid-fish-pie.txt", "sides/nuala-leek-potato-gratin.txt"):
             self._do(["same", path], self.kitchen)
         self._tell("3. What truly differs, once Brigid's double batch is put on Tomasz's?")
-        self._do(["compare", "letters/tomasz.txt", _CHANGED], self.kitchen)
+        self._do(["compare", "letters/tomasz.txt", _BRIGID], self.kitchen)
 
     def _agree(self) -> None:
         self._tell("4. The versions become the family's recipe, edition 1. Nobody's card is touched.")
         self._do(["merge", _DISH, "--yes", "--why", "first family edition"], self.kitchen)
-        self._tell("5. Brigid bakes it for longer and less hot now. Her change renews the recipe: edition 2.")
-        self._edit(self.kitchen / _CHANGED, "oven: 200 C, 35 minutes", "oven: 190 C, 40 minutes")
-        self._edit(self.kitchen / _CHANGED, "Bake 35 minutes", "Bake 40 minutes")
-        self._do(["merge", _DISH, "--yes", "--start-from", "Brigid", "--why", "Brigid's slower oven"], self.kitchen)
+        self._tell("5. Nuala writes her card anew: more leeks, and a longer bake. That renews it: edition 2.")
+        self._edit(self.kitchen / _NUALA, "3 leeks (about 450g)", "4 leeks (about 600g)")
+        self._edit(self.kitchen / _NUALA, "Bake for 30 minutes", "Bake for 35 minutes")
+        self._do(["merge", _DISH, "--yes", "--why", "Nuala: more leeks, a longer bake"], self.kitchen, most=24)
+        self._do(["history", _DISH, "--compare", "1", "2"], self.kitchen)
         self._do(["history", _DISH], self.kitchen)
 
     def _keep_alike(self) -> None:
@@ -93,8 +96,8 @@ class _Guide:
         self._do(["sync", str(self.stick), "--laptop", "study"], self.study)
         self._tell("   Apart from each other, both change the same line of the family's recipe.")
         crumbs = self._line_with("readcrumbs")
-        self._edit(self.kitchen / _FAMILY, crumbs, _other_amount(crumbs, "1"))
-        self._edit(self.study / _FAMILY, crumbs, _other_amount(crumbs, "3"))
+        self._edit(self.kitchen / _FAMILY, crumbs, _other_amount(crumbs, 1))
+        self._edit(self.study / _FAMILY, crumbs, _other_amount(crumbs, 2))
         for box in (self.kitchen, self.study, self.kitchen):
             self._do(["sync"], box)
         self._tell("   Nobody's words are lost: the card can be cooked from, and says what is undecided.")
@@ -137,7 +140,7 @@ class _Guide:
             print(say.paint(f"\n  {place}recipebox {shown}", "bold"))
         heard = io.StringIO()
         extra = ["--box", str(box)] if box else []
-        with redirect_stdout(heard):
+        with redirect_stdout(heard), redirect_stderr(heard):
             code = app([*arguments, *extra], standalone_mode=False) or 0
         self.steps.append({"command": f"recipebox {shown}", "exit": code})
         if code not in (0, 3):
@@ -146,7 +149,8 @@ class _Guide:
         if not self.quiet:
             lines = heard.getvalue().replace(f"{self.root}/", "").rstrip().splitlines()
             for line in lines[: most or None]:
-                print(f"  {line}".rstrip())
+                indent = len(line) - len(line.lstrip())
+                say.line(line.strip(), first=" " * (2 + indent), rest=" " * (4 + indent))
             if most and len(lines) > most:
                 print("  ...")
 
@@ -156,7 +160,8 @@ class _Guide:
             raise ValueError(f"{path} does not hold the line the tour changes")
         path.write_text(text.replace(old, new, 1), encoding="utf-8")
         if not self.quiet:
-            say.line(f"({path.relative_to(self.root)}: {old.strip()} -> {new.strip()})", first="  ")
+            box = path.relative_to(self.root).parts[0]
+            say.line(f"{old.strip()} -> {new.strip()}", first=f"  {box}, {path.name}: ", rest="      ")
 
     def _line_with(self, words: str) -> str:
         text = (self.kitchen / _FAMILY).read_text(encoding="utf-8")
@@ -169,7 +174,8 @@ class _Guide:
         return card.undecided[0].about
 
 
-def _other_amount(line: str, first_digit: str) -> str:
-    """The same line with another first digit: 200 g becomes 100 g or 300 g."""
+def _other_amount(line: str, more: int) -> str:
+    """The same line with another first digit: with 1 more, 100 g becomes 200 g."""
     at = next(at for at, character in enumerate(line) if character.isdigit())
-    return line[:at] + first_digit + line[at + 1 :]
+    digit = (int(line[at]) - 1 + more) % 9 + 1
+    return f"{line[:at]}{digit}{line[at + 1 :]}"
