@@ -1,7 +1,7 @@
 """What was recorded in a box, and recording: snapshots, states, and putting a state in place."""
 
 import time
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
@@ -94,14 +94,21 @@ class History:
         """Record what stands in the box; None if nothing changed (unless `even_if_same`).
 
         `data` goes into the message for other laptops and later. Torn cards are not recorded, save those in `as_is`;
-        `torn` names them. Raises BoxError and HistoryError.
+        `torn` names them. What a command ("command" in `data`) wrote since the last snapshot is not torn, however
+        short. Raises BoxError and HistoryError.
         """
         with lock(self.box):
             self.recover()
+            torn = {path for path, _ in self.torn}
+            written = data is not None and "command" in data
+
+            def trusted(path: str) -> bool:
+                return path in as_is or (written and path not in torn)
+
             for _ in range(_TRIES - 1):
                 with suppress(ChangedUnderneathError):
-                    return self._record(why, data or {}, as_is, even_if_same)
-            return self._record(why, data or {}, as_is, even_if_same)
+                    return self._record(why, data or {}, trusted, even_if_same)
+            return self._record(why, data or {}, trusted, even_if_same)
 
     def put(self, to: str) -> list[str]:
         """Make the box what commit `to` holds; the paths that changed. The last snapshot says what lies on disk.
@@ -214,7 +221,9 @@ class History:
         """Record files as this laptop's edit on the head without touching the disk; follow with `put`."""
         return self._commit(self.store.put_tree(files), why, data, moves or {})
 
-    def _record(self, why: str, data: Mapping[str, Any], as_is: Collection[str], even_if_same: bool) -> Snapshot | None:
+    def _record(
+        self, why: str, data: Mapping[str, Any], as_is: Callable[[str], bool], even_if_same: bool
+    ) -> Snapshot | None:
         head = self.head
         before = self.files(head)
         state = standing(self.box, self.store, self._last_recorded(), as_is)

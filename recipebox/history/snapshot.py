@@ -1,6 +1,6 @@
 """Recording what stands in the box: which files changed, which moved, which are torn and stay as they were."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -28,10 +28,16 @@ class Standing:
     new: dict[str, bytes] = field(repr=False, default_factory=dict)
 
 
-def standing(box: Box, store: Store, before: Mapping[str, str], as_is: Collection[str] = ()) -> Standing:
+def _never(path: str) -> bool:
+    return False
+
+
+def standing(
+    box: Box, store: Store, before: Mapping[str, str], as_is: Callable[[str], bool] = _never
+) -> Standing:
     """Read the box and compare it with the files last recorded, `before`.
 
-    A file or folder that could not be read counts as unchanged. `as_is`: torn files to be recorded all the same.
+    A file or folder that could not be read counts as unchanged. `as_is` tells which files are recorded though they look torn.
     Raises BoxError where the box itself cannot be read.
     """
     found = scan(box)
@@ -53,7 +59,7 @@ def standing(box: Box, store: Store, before: Mapping[str, str], as_is: Collectio
     moved = _moves(store, before, files, new)
     for path in sorted(new):
         was = _came_from(path, moved, before)
-        why = None if was is None or path in as_is else torn(store.blob(before[was]), new[path], path)
+        why = None if was is None or as_is(path) else torn(store.blob(before[was]), new[path], path)
         if was is not None and why:
             set_aside.append(SetAside(path, why))
             moved.pop(was, None)
