@@ -53,6 +53,7 @@ _PARTS = {
 }
 _SIZED = "(?:ounce|oz|pound|lb|inch|gram|quart|pint|cup)"  # "one eight-ounce package"
 _SIGN = "[" + "".join(_SIGNS) + "]"
+_BEGINS = frozenset("0123456789.aothfsenqcp") | frozenset(_SIGNS)  # first letters of all that _NUMBER knows
 _OVER = r"(?:\d{1,9}\s?[/⁄∕]\s?\d{1,9}(?!\d))"
 _PART = "(?:half|halves|thirds?|quarters?|fourths?|eighths?)"
 _WORD = "(?:" + "|".join(sorted(_WORDS, key=len, reverse=True)) + ")"
@@ -78,6 +79,7 @@ _NUMBER = re.compile(
     re.VERBOSE | re.IGNORECASE,
 )
 _TO = re.compile(r"\s{0,3}(?:[-‐‑‒–—~]|\bto\b|\bor\b|\buntil\b|\bthrough\b|[-–]\s{0,2}to\b[-–]?)\s{0,3}", re.IGNORECASE)
+_JOINTS = frozenset("-‐‑‒–—~tou")  # first letters of _TO
 _TWICE = re.compile(r"\s{1,3}")
 
 
@@ -91,11 +93,11 @@ def read_amount(words: str) -> tuple[Amount, int] | None:
     if first is None:
         return None
     low, at, spelt = first
-    if spelt != "a" and (joint := _TO.match(words, at)):
+    if spelt != "a" and words[at : at + 4].lstrip()[:1].lower() in _JOINTS and (joint := _TO.match(words, at)):
         second = _number(words, joint.end())
         if second is not None and second[2] != "a" and (second[0] > low) and _is_range(words, joint, second):
             return Amount(low, second[0]), second[1]
-    again = _TWICE.match(words, at)
+    again = _TWICE.match(words, at) if words[at + 1 : at + 2] == words[:1] else None
     if again and words[again.end() : again.end() + at] == words[:at] and words[at * 2 + 1 : at * 2 + 2] == " ":
         at = again.end() + at  # "2 2 slices ham": the amount written twice
     return Amount(low, low), at
@@ -116,6 +118,8 @@ def _is_range(words: str, joint: re.Match[str], second: tuple[Fraction, int, str
 
 
 def _number(words: str, at: int) -> tuple[Fraction, int, str] | None:
+    if words[at : at + 1].lower() not in _BEGINS:
+        return None
     match = _NUMBER.match(words, at)
     if match is None:
         return None
@@ -135,7 +139,9 @@ def _number(words: str, at: int) -> tuple[Fraction, int, str] | None:
         return Fraction(match.group().replace(",", ".")), match.end(), kind
     if kind == "thousands":
         return Fraction(match.group().replace(",", "")), match.end(), kind
-    if kind in ("decimal", "digits"):
+    if kind == "digits":
+        return Fraction(int(match.group())), match.end(), kind
+    if kind == "decimal":
         text = match.group()
         return Fraction("0" + text if text.startswith(".") else text), match.end(), kind
     return _spoken(match, kind)
@@ -161,5 +167,5 @@ def _spoken(match: re.Match[str], kind: str) -> tuple[Fraction, int, str]:
 
 
 def _over(text: str) -> Fraction | None:
-    over, under = re.split(r"\s?[/⁄∕]\s?", text)
+    over, _, under = text.replace("⁄", "/").replace("∕", "/").partition("/")
     return Fraction(int(over), int(under)) if int(under) else None

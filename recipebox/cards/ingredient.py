@@ -28,6 +28,7 @@ _JUICE = re.compile(
 _OPTIONAL_LEAD = re.compile(r"optional(?:ly)?\s*[:,-]\s*", re.IGNORECASE)
 _LEAD = re.compile(r"(?:plus|and|also|then|\+|&)\s+(?=[\d½¼¾⅓⅔a])", re.IGNORECASE)
 _EACH = re.compile(r"(?:each|every)(?:\s+of)?\s*:?\s+", re.IGNORECASE)
+_ARTICLE_LETTERS = frozenset("oOtTaA")
 _ARTICLE = re.compile(r"(?:of\s+)?(?:the|an)\s+(?=\w)", re.IGNORECASE)
 _FRENCH = re.compile(
     r"\A(?:de\s|d['’])|[éèàçê]|\b(?:sucre|sel|farine|huile|vanille|levure|beurre|poivre|eau|lait)\b", re.IGNORECASE
@@ -47,7 +48,9 @@ def read_ingredient(text: str, line: int = 1, group: str | None = None, sure_met
     measured = read_measured(words)
     if measured.amount is None and (is_heading(words) or is_marked_heading(text)):
         return Ingredient(text=kept, line=line, kind="heading", group=group, item=words.strip(" :#*_"))
-    sentence = words.count(" ") > 5 if measured.amount is None else _NUMBERED.match(words) is not None
+    sentence = (
+        words.count(" ") > 5 if measured.amount is None else words[:1].isdigit() and _NUMBERED.match(words) is not None
+    )
     if sentence and ingredient_likeness(kept) < _CHATTER:
         return Ingredient(text=kept, line=line, kind="text", group=group)
     draft = Draft(measured=measured)
@@ -83,10 +86,10 @@ def _read_words(words: str, draft: Draft) -> str:
     if measured.size:
         draft.remark.append(measured.size)
     rest = words[measured.end :]
-    if each := _EACH.match(rest):
+    if rest[:1] in ("e", "E") and (each := _EACH.match(rest)):
         draft.each = True
         rest = rest[each.end() :]
-    if measured.amount is not None and (article := _ARTICLE.match(rest)):
+    if measured.amount is not None and rest[:1] in _ARTICLE_LETTERS and (article := _ARTICLE.match(rest)):
         rest = rest[article.end() :]
     name, parts = whole_name(cut_parts(rest))
     if draft.measured.amount is None and (behind := amount_behind(name)):
@@ -142,7 +145,9 @@ def _rough_name(words: str, draft: Draft, measured: Measured) -> str:
 
 def _settle_cc(words: str, draft: Draft, sure_metric: bool) -> None:
     found = draft.measured
+    if found.unit != "millilitre":
+        return
     spelt = re.search(r"\bcc\b", words[:40])
-    if spelt and found.unit == "millilitre" and not sure_metric and _FRENCH.search(words[spelt.end() :].lstrip(" .")):
+    if spelt and not sure_metric and _FRENCH.search(words[spelt.end() :].lstrip(" .")):
         found.unit = "cuillère à café"
         draft.unsure.append("unit")

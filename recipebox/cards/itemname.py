@@ -58,10 +58,11 @@ def whole_name(parts: list[Part]) -> tuple[str, list[Part]]:
     a noun shared by two alternatives is given to both ("chicken or vegetable stock").
     """
     name, rest = parts[0].text, parts[1:]
-    rest = _listed_alternatives(rest)
+    if rest:
+        rest = _listed_alternatives(rest)
     if not name or is_quality(name):
         name, rest = _named_later(name, rest)
-    for part in rest[:1]:
+    for part in rest[:1]:  # "red or white wine" has its noun by now
         shared = _shared_noun(name, part) if part.kind == "or" else ""
         if shared:
             name = f"{name} {shared}"
@@ -93,7 +94,7 @@ def split_items(name: str, listed: list[str]) -> tuple[str, tuple[str, ...]]:
     if not name:
         return "", ()
     things = [name]
-    if not _ONE_THING.search(name):
+    if _AND.search(name) and not _ONE_THING.search(name):
         halves = [half.strip(" ,") for half in _AND.split(name)]
         if len(halves) > 1 and all(halves) and not any(is_quality(half) for half in halves):
             things = [halves[0], *(_without_amount(half) for half in halves[1:])]
@@ -142,7 +143,7 @@ def _shared_noun(name: str, part: Part) -> str:
         return ""
     last = words[-1].strip(".")
     kinds = _SHARED.get(last, set())
-    if name.split()[-1].lower() in kinds and words[0] not in _SHARED and len(words) > 1:
+    if name.split()[-1].lower() in kinds - {last} and words[0] not in _SHARED and len(words) > 1:
         return part.text.split()[-1]
     return ""
 

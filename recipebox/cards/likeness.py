@@ -36,7 +36,8 @@ _FINITE = re.compile(
 )
 _NUMBERED_STEP = re.compile(r"\s*(?:step\s*)?\d{1,2}\s*[.):]\s+(?=[A-Z])", re.IGNORECASE)
 _TIME = re.compile(
-    r"\d\s*(?:-\s*\d+\s*)?(?:(?:min|minute|hour|hr|degree|serving|serve)s?\b|°|people|[fc]\b(?=\.?$))", re.IGNORECASE
+    r"(?:about\s+)?\d+\s*(?:-\s*\d+\s*)?(?:(?:min|minute|hour|hr|degree|serving|serve)s?\b|°|people|[fc]\b(?=\.?$))",
+    re.IGNORECASE,
 )
 _SIDE_NOTE = re.compile(
     r"[,(\s]\s*(?:to taste|optional|to (?:serve|garnish|decorate|taste)|as needed|divided|melted|softened|chopped"
@@ -46,8 +47,8 @@ _SIDE_NOTE = re.compile(
 )
 # A number or nothing, then a word of doing with its article: "2 Add the rest", "Squeeze the lemon", "Gently fold in".
 _ORDER = re.compile(
-    r"(?:\d{1,2}\s+)?(?:[a-z]+ly\s+)*(?:(?-i:[A-Z])[a-z]+\b"
-    r"|[a-z]+\s+(?:the|in|into|to|up|all|with)\b)",
+    r"\d{1,2}\s+(?:[a-z]+ly\s+)?(?-i:[A-Z])[a-z]+\b"
+    r"|(?:\d{1,2}\s+)?(?:[a-z]+ly\s+)?(?:[a-z]+\s+(?:the|in|into|to|up|all|with)\b)",
     re.IGNORECASE,
 )
 _SENTENCES = re.compile(r"[.!?]\s+[A-Z]")

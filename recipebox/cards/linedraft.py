@@ -98,8 +98,10 @@ class Draft:
         if _PURPOSE.match(text):
             self.purpose.append(text)
             return True
-        if _PLUS_LEAD.match(text):
+        if added := _PLUS_LEAD.match(text):
             if not self._take_measure(text):
+                if added.group().lower().startswith("and"):
+                    return False
                 self.remark.append(text)
                 self._take_another(_PLUS_LEAD.sub("", text, count=1), noted=True)
             return True

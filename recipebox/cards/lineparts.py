@@ -10,6 +10,7 @@ _CUT = re.compile(
     r"|\.{2,}|…|(?<=\w)\s+\+\s+",
     re.IGNORECASE,
 )
+_EDGES = " ,;.\t"
 _OPEN = {"(": ")", "[": "]", "{": "}"}
 _SHORT = re.compile(r"(?:w|c|s)\Z", re.IGNORECASE)  # "w/ skin" is no pair of alternatives
 
@@ -24,6 +25,8 @@ class Part:
 
 def cut_parts(rest: str) -> list[Part]:
     """The pieces in order, the name first (it may be empty). Words behind a bracket go on with what stood before it."""
+    if not _CUT.search(rest):
+        return [Part("name", rest.strip(_EDGES))]
     kinds, texts = ["name"], [""]
     brackets: list[Part] = []
     depth, opened, at = 0, 0, 0
@@ -72,7 +75,7 @@ def _joined(kinds: list[str], texts: list[str]) -> list[Part]:
             owner[1] = f"{owner[1].strip()} {text.strip()}".strip()
         else:
             parts.append([kind, text])
-    done = [Part(kind, text.strip(" ,;.\t")) for kind, text in parts]
+    done = [Part(kind, text.strip(_EDGES)) for kind, text in parts]
     return [done[0], *(part for part in done[1:] if part.text)]
 
 

@@ -13,12 +13,15 @@ _BULLET = re.compile(
     )""",
     re.VERBOSE,
 )
+_NUMBERED = re.compile(r"\d{1,3}[.)]\s")
 _DASH_WORD = re.compile(r"\s*[-–—+]\d")
 _EMPHASIS = re.compile(r"\*{1,3}(?=\S)|(?<=\S)\*{1,3}|(?<![\w])_{1,2}(?=\w)|(?<=\w)_{1,2}(?![\w])|~~|`")
 _LINK = re.compile(r"!?\[([^\[\]]{0,300})\](?:\([^()\s]{0,500}(?:\s[^()]{0,200})?\)|\[[^\[\]]{0,100}\])")
 _TAG = re.compile(r"</?[a-zA-Z][^<>]{0,200}>")
 _NOTE = re.compile(r"\[\^?\w{1,3}\]|[¹²³⁴⁵⁶⁷⁸⁹†‡§™®©]|(?<=[\w)])\*+|\*+(?=\w)")
 _ESCAPE = re.compile(r"\\([\\`*_{}\[\]()#+.!|~-])")
+# Most lines hold none of these signs, and need no look for each of them.
+_MARKED = re.compile(r"[*_~`\[\]<>&|#\\¹²³⁴⁵⁶⁷⁸⁹†‡§™®©]|[^\S ]|  ")
 _SPACE = re.compile(r"\s+")
 _HEADING = re.compile(r"\A\s{0,3}#{1,6}\s")
 _CELLS = re.compile(r"\s*(?<!\\)\|\s*")
@@ -26,6 +29,8 @@ _CELLS = re.compile(r"\s*(?<!\\)\|\s*")
 
 def unbulleted(text: str) -> str:
     """The words as written, without bullet, checkbox or number before them and space around them."""
+    if text[:1].isalnum() and not _NUMBERED.match(text):
+        return text.strip()
     at = 0
     for _ in range(4):
         if _DASH_WORD.match(text, at) and at == 0 and not text.lstrip().startswith("+"):
@@ -41,6 +46,8 @@ def unbulleted(text: str) -> str:
 
 def plain(words: str) -> str:
     """Words for reading: Markdown, HTML and footnote marks taken away, table cells parted by a comma or space."""
+    if not _MARKED.search(words):
+        return words.strip()
     if "&" in words:
         words = html.unescape(words)
     if "|" in words:

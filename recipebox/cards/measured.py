@@ -12,13 +12,16 @@ from recipebox.cards.measurewords import (
     BRACKET,
     CLOSE,
     HOW,
+    LESS,
     NOT_UNITS,
     OF,
     OF_A,
+    OR_MORE,
     OR_SO,
     PIECE,
     PLUS,
     SIZE,
+    TIMES_WORD,
     VAGUE,
 )
 from recipebox.cards.model import Amount, Measure
@@ -26,6 +29,10 @@ from recipebox.cards.printedsize import joined_size, printed_size
 from recipebox.cards.unitwords import is_container, is_measure, read_unit, system
 from recipebox.cards.wordlists import listed
 
+# Letters that begin neither "x", "of", nor "or", "and", "plus", "minus", "less": most names.
+_PLAIN_LETTERS = frozenset("abcdefghijklmnpqrstuvwyzABCDEFGHIJKLMNPQRSTUVWYZ")
+_PLAIN_NAMES = _PLAIN_LETTERS - frozenset("aplmAPLM")
+_SIZE_SIGN = re.compile(r"[\d(\[#½¼¾⅓⅔⅛-]")
 _LENGTHS = ("inch", "centimetre", "millimetre")
 # Spoken without a number: "pinch of salt". Plurals and foods ("bar", "roll") are not among them.
 _SPOKEN = listed(
@@ -38,7 +45,7 @@ def read_measured(words: str) -> Measured:
     """The measure at the start of `words`; `end` is where the name begins. Without an amount only `how` may be set."""
     found = Measured()
     at = 0
-    for _ in range(4):
+    for _ in range(0 if words[:1].isdigit() else 4):
         before = BEFORE.match(words, at)
         if before is None:
             break
@@ -54,17 +61,22 @@ def read_measured(words: str) -> Measured:
     found.amount, at = first[0], at + first[1]
     if (end := joined_size(words, at, found)) is not None:
         return _following(words, end, found)
-    at = _again(words, at, found)
-    start = at
-    if sized := SIZE.match(words, skip(words, at)):  # "1 large (28 oz) can"
-        start = sized.end()
-    end = printed_size(words, start, found)
-    at = end if end != start else printed_size(words, at, found)
-    if found.amount is None:
-        return Measured()
+    if words[at + 1 : at + 2] not in _PLAIN_LETTERS:
+        at = _again(words, at, found)
+    if _SIZE_SIGN.search(words, at, at + 60):
+        at = _printed(words, at, found)
     if found.unit is None:
         at = _unit(words, at, found)
     return _following(words, at, found)
+
+
+def _printed(words: str, at: int, found: Measured) -> int:
+    """Behind a printed size, also behind a word of size: "1 large (28 oz) can"."""
+    if sized := SIZE.match(words, skip(words, at)):
+        end = printed_size(words, sized.end(), found)
+        if end != sized.end():
+            return end
+    return printed_size(words, at, found)
 
 
 def only_measure(words: str) -> Measured | None:
@@ -124,7 +136,7 @@ def _unnumbered(words: str, at: int, found: Measured) -> Measured:
 
 def _again(words: str, at: int, found: Measured) -> int:
     """Over what may follow a number: the same number once more, "(or 4)", "x", "of a"."""
-    if more := re.compile(r"\s?\((?:or|to|-)\s?").match(words, at):
+    if more := OR_MORE.match(words, at):
         second = read_amount(words[more.end() : more.end() + 40])
         close = words[more.end() + second[1] : more.end() + second[1] + 1] if second else ""
         if second and found.amount and close == ")" and second[0].low > found.amount.low:
@@ -137,7 +149,7 @@ def _again(words: str, at: int, found: Measured) -> int:
         holder = read_unit(words, skip(words, unit[1])) if unit else None
         if not (holder and is_container(holder[0])):
             return space + second[1]  # "2 2 slices", "1⁄2 1/2 cup": the amount written twice
-    if times := re.compile(r"\s?[x×]\s+(?=[^\W\d_])").match(words, at):
+    if times := TIMES_WORD.match(words, at):
         return times.end() - 1
     of_a = OF_A.match(words, at)
     return of_a.end() if of_a else at
@@ -177,6 +189,8 @@ def _is_unit_here(words: str, unit: tuple[str, int], size: str) -> bool:
 def _following(words: str, at: int, found: Measured) -> Measured:
     """What may stand between unit and name: a second measure, something added, a printed size, "of"."""
     for _ in range(4):
+        if words[at : at + 1] == " " and words[at + 1 : at + 2] in _PLAIN_NAMES:
+            break
         here = _more(words, at, found)
         if here is None:
             break
@@ -203,7 +217,7 @@ def _more(words: str, at: int, found: Measured) -> int | None:
         return _bracketed(words, bracket.end(), found)
     if not is_measure(found.unit):
         return None
-    if less := re.compile(r"[\s,]*(?:minus|less)\s+").match(words, at):
+    if less := LESS.match(words, at):
         taken = measure_at(words, less.end())
         if taken:
             found.size, found.unsure = words[less.start() : taken[1]].strip(" ,"), True

@@ -29,6 +29,9 @@ SIZE = re.compile(
 )
 ABROAD_ONE = re.compile(r"(?:une?|eine?n?|ett?|en|una|uno)\s+", re.IGNORECASE)
 TIMES = re.compile(r"\s?[x×]\s?(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
+TIMES_WORD = re.compile(r"\s?[x×]\s+(?=[^\W\d_])")
+OR_MORE = re.compile(r"\s?\((?:or|to|-)\s?")
+LESS = re.compile(r"[\s,]*(?:minus|less)\s+")
 BRACKET = re.compile(r"\s*[(\[]\s*")
 CLOSE = re.compile(
     r"[\s.]*(?:each|apiece|size|sized|in weight|total|weight|drained weight)?[\s.]*[)\]]\s*", re.IGNORECASE

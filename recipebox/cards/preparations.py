@@ -70,6 +70,10 @@ QUALITIES = listed(
 )
 
 
+_TELLING = _DONE | _BOUGHT | _MANNER
+_NO_NAMES = QUALITIES | _MANNER | _LINKS | _DONE | _BOUGHT
+
+
 def split_preparation(name: str, bought: bool = False) -> tuple[str, list[str]]:
     """A name without what the cook does to it, and that, in the order written.
 
@@ -77,11 +81,13 @@ def split_preparation(name: str, bought: bool = False) -> tuple[str, list[str]]:
     before the name stay in it: "crushed pineapple". A name that is nothing else stays whole.
     """
     found: list[str] = []
-    cut = _CUTS.search(name)
+    cut = _CUTS.search(name) if name.count(" ") > 1 else None
     if cut and cut.start() > 0:
         found.insert(0, cut.group().strip())
         name = name[: cut.start()]
     words = name.split()
+    if _TELLING.isdisjoint(name.lower().split()):
+        return " ".join(words), found
     before = 0 if bought else _leading(words)
     behind = _trailing(words, before)
     if behind < len(words):
@@ -110,9 +116,7 @@ def is_preparation(phrase: str) -> bool:
 def is_quality(phrase: str) -> bool:
     """Whether the words only say what kind ("boneless", "large, ripe"), so that the thing itself is still to come."""
     words = phrase.lower().split()
-    return bool(words) and all(
-        word in QUALITIES or word in _MANNER or word in _LINKS or _is_done(word) or word in _BOUGHT for word in words
-    )
+    return bool(words) and words[-1] in _NO_NAMES and all(word in _NO_NAMES for word in words)
 
 
 def _leading(words: list[str]) -> int:

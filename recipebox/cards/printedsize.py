@@ -10,7 +10,13 @@ from recipebox.cards.unitwords import is_container, is_measure, read_unit
 def joined_size(words: str, at: int, found: Measured) -> int | None:
     """Where the unit of "1-8 oz. pkg." or "2 – 15 oz cans" ends: no range, but a count and a printed size."""
     amount = found.amount
-    if amount is None or amount.low.denominator != 1 or amount.low > 9 or amount.high < 3 * amount.low:
+    if (
+        amount is None
+        or amount.low is amount.high
+        or amount.low.denominator != 1
+        or amount.low > 9
+        or amount.high < 3 * amount.low
+    ):
         return None
     unit = read_unit(words, skip(words, at))
     if unit is None or unit[0] not in ("ounce", "gram", "fluid ounce", "millilitre"):
