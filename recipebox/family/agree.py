@@ -111,8 +111,7 @@ def merge_dish(
 
 def _as_it_stands(box: Box, dish: FoundDish) -> tuple[bytes | None, bytes | None]:
     """The family recipe's bytes; and those to renew: with a second recipe of the same dish, both made one."""
-    from recipebox.merge.card import merge_card
-    from recipebox.merge.errors import UnmergeableError
+    from recipebox.merge import UnmergeableError, merge_card
 
     if not dish.families:
         return None, None

@@ -141,9 +141,8 @@ def _lines(lineup: LineUp, card: Card, taken: Taken, book: Account, method: Meth
         for called, version in sorted(lineup.cards.items())
         if version.title == card.title
     )
-    lines = [
-        FamilyLine("title", card.title, titled, f"the title of {base.name}'s card" if titled else "the dish's name")
-    ]
+    own = any(source.path == base.called for source in titled)
+    lines = [FamilyLine("title", card.title, titled, f"the title of {base.name}'s card" if own else "the dish's name")]
     for header in headers_of(card):
         same = tuple(
             Source(called, 0, "")

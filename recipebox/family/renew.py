@@ -17,8 +17,7 @@ from recipebox.cards.things import thing
 from recipebox.family.headers import headers_of, with_headers
 from recipebox.family.model import FamilyError, FamilyLine, FoundSwap, NotTaken, Proposal
 from recipebox.family.sentences import said
-from recipebox.merge.card import merge_card
-from recipebox.merge.errors import UnmergeableError
+from recipebox.merge import UnmergeableError, merge_card
 
 T = TypeVar("T")
 _Line = Ingredient | SomeAdd | Swap | Variation | VersionLine | Header | Passage

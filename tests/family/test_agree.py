@@ -1,0 +1,130 @@
+"""Making and renewing a family recipe in a box."""
+
+from collections.abc import Callable
+
+import pytest
+
+from recipebox.family import FamilyError
+from recipebox.family.which import find_dish
+from tests.family.conftest import LINES, STEPS, Kitchen
+
+Differ = Callable[[str, str], list[tuple[str, str]]]
+
+
+def test_a_first_edition_is_written_once_and_versions_stay(kitchen: Kitchen) -> None:
+    """Looking writes nothing; writing makes edition 1 and touches no version; merging again changes nothing."""
+    before = {path.name: path.read_bytes() for path in (kitchen.box.root / "versions").iterdir()}
+    looked = kitchen.merge(write=False)
+    assert (looked.changed, looked.written, looked.asks, looked.was) == (True, False, True, None)
+    assert not (kitchen.box.root / "family").exists()
+    made = kitchen.merge()
+    assert (made.written, made.data["edition"], made.data["path"]) == (True, "1", "family/leek-pot.txt")
+    assert kitchen.text("family/leek-pot.txt").encode() == made.text == looked.text
+    again = kitchen.merge()
+    assert (again.changed, again.written, again.asks, again.data["edition"]) == (False, False, False, "1")
+    assert before == {path.name: path.read_bytes() for path in (kitchen.box.root / "versions").iterdir()}
+
+
+def test_only_what_is_new_comes_in_and_a_hand_edit_stays(kitchen: Kitchen, lines_differ: Differ) -> None:
+    """A version's change since the last edition comes in; a line the family wrote by hand is only offered another."""
+    path = kitchen.merge().data["path"]
+    kitchen.edit(path, "500 ml milk", "450 ml milk, warmed")
+    base = "versions/brigid.txt"
+    kitchen.edit(base, "500 ml milk", "550 ml milk")
+    kitchen.edit(base, "700 g cod", "750 g cod")
+    before = kitchen.text(path)
+    renewed = kitchen.merge()
+    assert renewed.written
+    assert lines_differ(before, kitchen.text(path)) == [("  700 g cod", "  750 g cod")]
+    (offer,) = [one for one in renewed.data["offers"] if one["source"] is None]
+    assert (offer["instead"], offer["who"], offer["from"]) == ("550 ml milk", "Brigid", [base])
+    (own,) = [line for line in renewed.data["lines"] if line["text"] == "450 ml milk, warmed"]
+    assert own["from"] == [] and "by hand" in own["rule"]
+    assert {"path": base, "text": "550 ml milk", "where": "version"}.items() <= next(
+        one.items() for one in renewed.data["not_taken"] if one["text"] == "550 ml milk"
+    )
+    assert not kitchen.merge().written
+
+
+def test_what_was_decided_before_stays_when_versions_change(kitchen: Kitchen) -> None:
+    """A row that a person chose keeps its choice through renewals, and a later choice replaces it."""
+    path = kitchen.merge(take=["milk=Nuala"], leave_out=["salt"], why="creamier").data["path"]
+    assert "600 ml milk" in kitchen.text(path) and "1 tsp salt\n" not in kitchen.text(path).split("Some add")[0]
+    kitchen.edit("versions/brigid.txt", "700 g cod", "750 g cod")
+    kitchen.merge()
+    assert "750 g cod" in kitchen.text(path) and "600 ml milk" in kitchen.text(path)
+    chosen = kitchen.merge(take=["milk=Brigid"])
+    assert chosen.written and "500 ml milk" in kitchen.text(path)
+    (line,) = [line for line in chosen.data["lines"] if line["text"] == "500 ml milk"]
+    assert line["choice"] == "take milk=Brigid"
+
+
+def test_a_choice_goes_over_a_hand_edit(kitchen: Kitchen) -> None:
+    """What a person takes now stands, though the line was changed by hand before; other hand edits stay."""
+    path = kitchen.merge().data["path"]
+    kitchen.edit(path, "500 ml milk", "450 ml milk")
+    kitchen.edit(path, "700 g cod", "650 g cod")
+    kitchen.merge(take=["milk=Nuala"])
+    assert "600 ml milk" in kitchen.text(path) and "650 g cod" in kitchen.text(path)
+
+
+def test_a_new_version_comes_in_with_its_own(kitchen: Kitchen) -> None:
+    """A fourth version adds its line to Versions and what only it has to Some add; the recipe's lines stay."""
+    path = kitchen.merge().data["path"]
+    kitchen.write("Heike", [*LINES, "1 tbsp dill"], [*STEPS[:2], "Lay in the cod and the dill and bake 20 minutes."])
+    renewed = kitchen.merge()
+    assert renewed.written
+    assert "  1 tbsp dill | Heike\n" in kitchen.text(path)
+    assert "  Heike: versions/heike.txt\n" in kitchen.text(path)
+    assert not kitchen.merge().written
+
+
+def test_a_version_that_moved_is_the_same_and_one_that_is_gone_stays_named(kitchen: Kitchen) -> None:
+    """Moving a version changes its path only; deleting it marks its line gone and takes nothing from the recipe."""
+    path = kitchen.merge().data["path"]
+    root = kitchen.box.root
+    (root / "letters").mkdir()
+    (root / "versions/nuala.txt").rename(root / "letters/from-nuala.txt")
+    kitchen.history.snapshot("Edited by hand")
+    assert "  Nuala: letters/from-nuala.txt\n" in kitchen.text(path)
+    moved = kitchen.text(path)
+    assert not kitchen.merge().written and kitchen.text(path) == moved
+    (root / "versions/tomasz.txt").unlink()
+    kitchen.merge()
+    assert kitchen.text(path) == moved.replace("versions/tomasz.txt\n", "versions/tomasz.txt | gone\n")
+
+
+def test_an_undone_merge_is_as_if_it_had_not_been(kitchen: Kitchen) -> None:
+    """After undoing a renewal, merging brings in the same again."""
+    path = kitchen.merge().data["path"]
+    kitchen.edit("versions/brigid.txt", "700 g cod", "750 g cod")
+    kitchen.merge()
+    kitchen.history.undo()
+    assert "700 g cod" in kitchen.text(path)
+    kitchen.merge()
+    assert "750 g cod" in kitchen.text(path)
+
+
+def test_a_card_by_itself_is_a_dish_of_one(kitchen: Kitchen) -> None:
+    """A card in no dish can be merged: the recipe is that card, word for word."""
+    kitchen.write(
+        "Ines", ["300 g chickpeas", "2 lemons"], ["Boil the chickpeas.", "Squeeze the lemons over."], path="c.txt"
+    )
+    kitchen.edit("c.txt", "Leek Pot", "Lemon Peas")
+    made = kitchen.merge("Lemon Peas")
+    assert made.data["path"] == "family/lemon-peas.txt"
+    assert [line["text"] for line in made.data["lines"] if line["part"] == "ingredient"] == [
+        "300 g chickpeas",
+        "2 lemons",
+    ]
+
+
+def test_words_that_fit_nothing_or_too_much_are_told_in_one_line(kitchen: Kitchen) -> None:
+    """No dish of that name, or a choice nobody's card has, is one clear line and writes nothing."""
+    for call in (lambda: kitchen.merge("Gooseberry Fool"), lambda: kitchen.merge(take=["saffron=Brigid"])):
+        with pytest.raises(Exception) as caught:
+            call()
+        assert "\n" not in str(caught.value) and len(str(caught.value)) < 300
+    assert not (kitchen.box.root / "family").exists()
+    with pytest.raises(FamilyError):
+        find_dish(kitchen.index, "Gooseberry Fool")
