@@ -159,7 +159,7 @@ def use_entry(data: bytes, item: str, amount: Amount | Fraction | None = None) -
 
 
 def with_amount(entry: OnHandEntry, amount: Amount) -> str:
-    """The entry's words with another amount, everything else as it stands."""
+    """The entry's words with another amount, everything else as it stands ("1 can peas" -> "0 cans peas")."""
     said = write_amount(amount.low) if amount.low == amount.high else _range(amount)
     words = entry.text
     for start in (found.start() for found in re.finditer(r"(?<!\S)\S", words)):
@@ -167,8 +167,21 @@ def with_amount(entry: OnHandEntry, amount: Amount) -> str:
         if read and read[0] == entry.amount:
             after = words[start + read[1] :]
             gap = "" if not after or after[0] in " ,;)" else " "
-            return f"{words[:start]}{said}{gap}{after}"
+            return f"{words[:start]}{said}{gap}{_numbered(after, entry.unit, amount)}"
     return f"{said} {words}"
+
+
+def _numbered(after: str, unit: str | None, amount: Amount) -> str:
+    """Words behind an amount whose unit is written out, in the number that goes with it."""
+    found = re.match(r"\s*([A-Za-z]+)", after)
+    if unit is None or found is None:
+        return after
+    many = unit + ("es" if unit.endswith(("x", "ch", "sh", "s")) else "s")
+    one = amount.low == amount.high and amount.low == 1
+    for old, new in ((unit, many), (many, unit)):
+        if found[1].lower() == old and one == (new == unit):
+            return after[: found.start(1)] + new + after[found.end(1) :]
+    return after
 
 
 def plus(a: Amount, b: Amount) -> Amount:

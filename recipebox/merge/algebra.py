@@ -45,12 +45,15 @@ def merged_choice(base: Choice, sides: Sequence[Choice]) -> Choice:
     """An entry against its base. Two different choices bring the question back, both marked.
 
     A choice does not decide over a wording that whoever chose had not seen: that wording then counts as chosen too.
+    Sides that took out different wordings until none was left have chosen what each left: the question comes back.
     """
     wordings = merged_set(base.wordings, [side.wordings for side in sides])
-    chosen = merged_set(base.chosen, [side.chosen for side in sides])
-    chosen |= unseen(base, sides)
+    chosen = merged_set(base.chosen, [side.chosen for side in sides]) | unseen(base, sides)
     kept = all(side.kept for side in sides) if base.kept else any(side.kept for side in sides)
-    return Choice(wordings or base.wordings, (chosen & wordings) or chosen, kept)
+    if not wordings:
+        left = frozenset(word for side in sides for word in side.wordings)
+        return Choice(base.wordings | left, left, kept)
+    return Choice(wordings, chosen & wordings, kept)
 
 
 def unseen(base: Choice, sides: Sequence[Choice]) -> frozenset[Hashable]:

@@ -17,6 +17,8 @@ from recipebox.merge.wording import scaled, scaled_first
 
 _SHARE = Fraction(3, 5)
 """Share of the amounts that must have grown alike before a card counts as rescaled: common practice, no source."""
+_LINES, _LINES_TOLD = 3, 2
+"""How many amounts must have: two may be two edits by chance, unless what the card serves grew along."""
 
 
 def on_one_batch(
@@ -58,8 +60,14 @@ def batch_factor(base: Sequence[Sheet], side: Sequence[Sheet]) -> Fraction:
     if not ratios:
         return Fraction(1)
     count, factor = max((count, ratio) for ratio, count in ratios.items())
-    enough = count >= 2 and count >= _SHARE * ratios.total()
+    told = factor in {_serves_ratio(old, new) for old, new in zip(base, side, strict=False)}
+    enough = count >= (_LINES_TOLD if told else _LINES) and count >= _SHARE * ratios.total()
     return factor if enough else Fraction(1)
+
+
+def _serves_ratio(old: Sheet, new: Sheet) -> Fraction | None:
+    before, after = old.card.serves or old.card.makes, new.card.serves or new.card.makes
+    return after.low / before.low if before and after and before.low else None
 
 
 def rescaled(data: bytes, factor: Fraction, path: str) -> bytes:

@@ -2,28 +2,39 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
+from recipebox.cards.text import Text
 from recipebox.merge.algebra import joined_orders
 from recipebox.merge.match import Key
 from recipebox.merge.sheet import Element, Sheet, meaning
 
 _DIGITS = re.compile(r"\d+")
-Shape = tuple[tuple[str, str, int], ...]
+Shape = tuple[tuple[str, str, int, str], ...]
 
 
 def chosen_layout(
-    base: Sequence[Mapping[Key, Element]] | None, sides: Sequence[Sequence[Mapping[Key, Element]]]
+    base: Sequence[Mapping[Key, Element]] | None,
+    sides: Sequence[Sequence[Mapping[Key, Element]]],
+    texts: Sequence[Text],
 ) -> int | None:
     """Which side's layout to write into, None for the base's; each file is given as its recipes' elements by key.
 
     The base's unless a side laid the card out anew (order, wrapping, marks); of several such, the layout that sorts
-    first, amounts and words aside. Sides come sorted by their bytes, so a tie falls alike everywhere.
+    first, amounts and words aside: only lines that all of them have are looked at, so a merge of some of them stands
+    where they stood. Sides come sorted by their bytes, so a tie falls alike everywhere.
     """
-    if base is None:
-        anew = [(_shapes(side), at) for at, side in enumerate(sides)]
-        return min(anew)[1]
-    changed = [(_shapes(side), at) for at, side in enumerate(sides) if _anew(base, side)]
-    return min(changed)[1] if changed else None
+    candidates = [at for at, side in enumerate(sides) if base is None or _anew(base, side)]
+    if not candidates:
+        return None
+    compared = [*([base] if base is not None else []), *(sides[at] for at in candidates)]
+    common = [set.intersection(*(set(file[n]) for file in compared)) for n in range(len(sides[0]))]
+
+    def rank(at: int) -> tuple[str, str, bytes, list[Shape], int]:
+        shapes = [_shapes(side, keys) for side, keys in zip(sides[at], common, strict=True)]
+        return texts[at].end, texts[at].encoding, texts[at].mark, shapes, at
+
+    return min(candidates, key=rank)
 
 
 def places(
@@ -43,6 +54,7 @@ def places(
                 anchor = key
             elif key not in anchors or position[anchor] < position[anchors[key]]:
                 anchors[key] = anchor
+    _keep_orders(anchors, position, sides)
     runs: dict[Key | None, list[list[Key]]] = {}
     for side in sides:
         here: dict[Key | None, list[Key]] = {}
@@ -52,6 +64,21 @@ def places(
         for anchor, run in here.items():
             runs.setdefault(anchor, []).append(run)
     return {anchor: joined_orders(several, ranks) for anchor, several in runs.items()}
+
+
+def _keep_orders(
+    anchors: dict[Key, Key | None], position: Mapping[Key | None, int], sides: Sequence[Mapping[Key, Element]]
+) -> None:
+    """What stands before another new element in its own side moves forward along with it."""
+    moved = True
+    while moved:
+        moved = False
+        for side in sides:
+            new = [key for key in side if key in anchors]
+            for key, following in pairwise(new):
+                if position[anchors[following]] < position[anchors[key]]:
+                    anchors[key] = anchors[following]
+                    moved = True
 
 
 def source_lines(element: Element, sheet: Sheet, words: str, like: str | None) -> list[str]:
@@ -71,18 +98,21 @@ def in_line(line: str, element: Element, words: str, prefix: str | None = None) 
 
 def _anew(base: Sequence[Mapping[Key, Element]], side: Sequence[Mapping[Key, Element]]) -> bool:
     for old, new in zip(base, side, strict=True):
-        both = [key for key in new if key in old and meaning(old[key]) == meaning(new[key])]
-        if [_shape(new[key]) for key in both] != [_shape(old[key]) for key in both]:
+        both = [key for key in new if key in old]
+        if both != [key for key in old if key in new]:
             return True
-        common = set(both)
-        if both != [key for key in old if key in common]:
-            return True
+        for key in both:
+            same = meaning(old[key]) == meaning(new[key])
+            if _shape(new[key], same) != _shape(old[key], same):
+                return True
     return False
 
 
-def _shapes(side: Sequence[Mapping[Key, Element]]) -> tuple[Shape, ...]:
-    return tuple(tuple(_shape(element) for element in part.values()) for part in side)
+def _shapes(side: Mapping[Key, Element], keys: set[Key]) -> Shape:
+    """The marks of these elements in the side's order; the order itself counts by the base's places."""
+    return tuple((*_shape(element), repr(key)) for key, element in side.items() if key in keys)
 
 
-def _shape(element: Element) -> tuple[str, str, int]:
-    return element.role.value, _DIGITS.sub("9", element.prefix), element.last - element.first
+def _shape(element: Element, wrapping: bool = True) -> tuple[str, str, int]:
+    lines = element.last - element.first if wrapping else 0
+    return element.role.value, _DIGITS.sub("9", element.prefix), lines

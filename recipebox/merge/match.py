@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Hashable, Sequence
 
 from recipebox.cards.model import Role
+from recipebox.cards.things import part_in_dish
 from recipebox.merge.sheet import Element, Sheet, known_by, meaning, plain
 
 Key = tuple[Hashable, ...]
@@ -115,11 +116,9 @@ def _likeness(a: Element, b: Element) -> float:
     if a.role in (Role.NOTE, Role.SOME_ADD, Role.VARIATION, Role.SWAP, Role.SECTION, Role.HEADER, Role.VERSION):
         return 0.0
     if a.role is Role.INGREDIENT and a.ingredient and b.ingredient:
-        same_quantity = a.ingredient.amount is not None and (
-            (a.ingredient.amount, a.ingredient.unit) == (b.ingredient.amount, b.ingredient.unit)
-        )
-        names = shared(a.ingredient.item, b.ingredient.item)
-        return max(names, 0.5 if same_quantity else 0.0) if a.group == b.group or names else 0.0
+        part = part_in_dish(a.ingredient.item)
+        stands_in = part is not None and part == part_in_dish(b.ingredient.item)
+        return max(shared(a.ingredient.item, b.ingredient.item), 0.5 if stands_in else 0.0)
     return shared(a.text, b.text)
 
 

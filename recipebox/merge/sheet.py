@@ -112,11 +112,13 @@ def known_by(ingredient: Ingredient) -> str:
 
 
 def _sheet(text: Text, card: Card) -> Sheet:
+    """Notes are taken line by line: whether two lines are one note hangs on what stands around them."""
     blocks: dict[tuple[int, Role], list[SourceLine]] = {}
     for line in card.lines:
         if line.role in (Role.BLANK, Role.LAYOUT, *_MERGED_ELSEWHERE):
             continue
-        blocks.setdefault((line.of, line.role), []).append(line)
+        first = line.number if line.role is Role.NOTE else line.of
+        blocks.setdefault((first, line.role), []).append(line)
     taken = {line.number for line in card.lines if line.role in _MERGED_ELSEWHERE}
     elements = [
         element

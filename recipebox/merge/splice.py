@@ -10,6 +10,7 @@ from recipebox.cards.reader import read_cards
 from recipebox.cards.shape import entry_lines
 from recipebox.cards.text import Text, encode
 from recipebox.cards.writer import Change, Insert, Remove, Replace, apply_changes, put_section
+from recipebox.merge.algebra import shortest
 from recipebox.merge.entries import in_order, is_settled
 from recipebox.merge.errors import UnmergeableError
 from recipebox.merge.layout import in_line, places, source_lines
@@ -45,7 +46,9 @@ def spliced(target: Sequence[Sheet], keys: Sequence[Keyed], parts: Sequence[Part
 def _changes(sheet: Sheet, keys: Keyed, part: Part) -> list[Change]:
     texts = {key: outcome.text for key, outcome in part.outcomes.items() if part.role(key) is not None}
     texts |= {
-        key: keys[key].text for key in keys if texts.get(key, "") is None and _still_needed(key, keys, part, texts)
+        key: min((e.text for e in part.elements(key)), key=shortest)
+        for key in texts
+        if texts[key] is None and part.role(key) in _HEADINGS and _still_heads(key, part, texts)
     }
     added = _additions(sheet, keys, part, texts)
     changes: list[Change] = [Insert(after, tuple(lines)) for after, lines in added.items()]
@@ -126,27 +129,18 @@ def _removed(sheet: Sheet, element: Element, gone: set[int], added: Mapping[int,
     return lines
 
 
-def _still_needed(key: Key, keys: Keyed, part: Part, texts: Mapping[Key, str | None]) -> bool:
+def _still_heads(key: Key, part: Part, texts: Mapping[Key, str | None]) -> bool:
     """Whether a heading that one side took out still heads lines which that side did not have."""
-    if part.role(key) not in _HEADINGS:
-        return False
-    order = list(keys)
     removers = [side for _, side in part.sides if key not in side]
-    under: list[Key] = []
-    for following in order[order.index(key) + 1 :]:
-        if part.role(following) is Role.SECTION or part.role(following) is part.role(key):
-            break
-        under.append(following)
-    heads = [k for k in under if texts.get(k) is not None and part.role(k) not in _HEADINGS]
-    for _, side in part.sides:
-        if key in side:
-            names = list(side)
-            for following in names[names.index(key) + 1 :]:
-                if part.role(following) is Role.SECTION or part.role(following) is part.role(key):
-                    break
-                if following not in keys and texts.get(following) is not None:
-                    heads.append(following)
-    return any(head not in side for head in heads for side in removers)
+    for side in (part.start, *(side for _, side in part.sides)):
+        order = list(side)
+        for following in order[order.index(key) + 1 :] if key in side else ():
+            if part.role(following) is Role.SECTION or part.role(following) is part.role(key):
+                break
+            stands = texts.get(following) is not None and part.role(following) not in _HEADINGS
+            if stands and any(following not in remover for remover in removers):
+                return True
+    return False
 
 
 def _renumbered(target: Sequence[Sheet], text: Text, path: str) -> Text:
