@@ -28,6 +28,11 @@ _WHEN = listed(
     notes tip tips ps nb recipe from by source yield yields serves makes servings serving prep total time
     preparation"""
 )
+_DISHES = listed(
+    """bake bakes pie pies gratin soup soups stew loaf loaves bread breads cake cakes tart tarts casserole casseroles
+    salad pickles pickle dumplings cookies biscuits pancakes roast curry chili pudding puddings crumble crisp cobbler muffins
+    scones buns rolls lasagna lasagne quiche hotpot ragout goulash risotto pilaf omelette omelet fritters sauce dip"""
+)
 _FINITE = re.compile(
     r"\b(?:is|are|was|were|will|should|can|could|would|have|has|had|do|does|don't|i|you|we|it|they|them|this"
     r"|that|until|then|minutes?|mins?|hours?|hrs?|degrees|oven|preheat\w*|bowl|skillet|saucepan|serves?|servings?"
@@ -83,6 +88,8 @@ def ingredient_likeness(text: str) -> float:
         return _between(0.55 - doubt if known else 0.15 - doubt)
     food = _names_food(words)
     start = 0.25 + 0.5 * food
+    if spoken[-1].lower() in _DISHES and sum(word[:1].isupper() for word in spoken) > 1:
+        start -= 0.4  # "Leek and Potato Gratin" is a title
     if _SIDE_NOTE.search(words):
         start += 0.2
     if any(character.isdigit() for character in words[-12:]) and food:

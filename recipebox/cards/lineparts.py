@@ -10,6 +10,8 @@ _CUT = re.compile(
     r"|\.{2,}|…|(?<=\w)\s+\+\s+",
     re.IGNORECASE,
 )
+# Most names hold none of these, and need no closer look.
+_SIGN = re.compile(r"[()\[\]{},;:/+—–…]|\.\.|\s-")
 _EDGES = " ,;.\t"
 _OPEN = {"(": ")", "[": "]", "{": "}"}
 _SHORT = re.compile(r"(?:w|c|s)\Z", re.IGNORECASE)  # "w/ skin" is no pair of alternatives
@@ -25,7 +27,7 @@ class Part:
 
 def cut_parts(rest: str) -> list[Part]:
     """The pieces in order, the name first (it may be empty). Words behind a bracket go on with what stood before it."""
-    if not _CUT.search(rest):
+    if not _SIGN.search(rest) and " or " not in f" {rest.lower()} ":
         return [Part("name", rest.strip(_EDGES))]
     kinds, texts = ["name"], [""]
     brackets: list[Part] = []

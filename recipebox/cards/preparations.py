@@ -11,12 +11,12 @@ _DONE = listed(
     squeezed juiced zested scrubbed washed cleaned husked shelled shucked deveined skinned scored split separated
     divided reserved toasted julienned slivered snipped torn pressed smashed cracked broken blanched chilled cooled
     warmed whisked pureed puréed blended flaked crumpled patted dried-off defrosted undrained unpeeled discarded
-    removed tied pounded flattened butterflied spiralized hulled picked shaved pulled cubed riced rolled-out
-    crisped browned sauteed sautéed caramelized caramelised steamed poached simmered soaked marinated
+    removed tied pounded flattened butterflied spiralized hulled picked shaved cubed riced rolled-out
+    crisped sauteed sautéed caramelized caramelised steamed poached simmered soaked marinated
     scalded heated unwrapped dissolved sprinkled mixed-up muddled bruised crubled choppped choped thin-sliced
     thinly-sliced finely-chopped cut-up coarse-chopped roughly-chopped hard-boiled hard-cooked soft-boiled
     chiffonade segmented tailed topped destemmed destringed stringed degreased skimmed packed leveled levelled
-    sliced-thin unsliced undiluted unstrained sectioned wedged folded frothed clarified burnt boned fileted
+    sliced-thin unsliced undiluted unstrained sectioned wedged folded frothed burnt boned fileted
     filleted
     de-seeded de-veined de-boned deboned debearded de-stemmed rubbed bashed scooped sectioned
     geschält gehackt gerieben gewürfelt geschnitten hachée haché hachés hachées émincé émincés râpé coupé épluché fondu

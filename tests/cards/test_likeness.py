@@ -37,6 +37,7 @@ def test_ingredient_lines_lie_above_the_cut(text: str) -> None:
         "Gently fold in the blueberries.",
         "Squeeze the lemon over the fish.",
         "Dear Ines, here is the bake you asked for!",
+        "Leek and Potato Gratin",
         "I always double it for Easter.",
         "Serves 6",
         "30 minutes",
