@@ -3,7 +3,7 @@
 from functools import cache, lru_cache
 
 from recipebox.cards.things import thing
-from recipebox.cautions.match import Keywords, find, keywords
+from recipebox.cautions.match import Keywords, find, keywords, one
 from recipebox.tables.load import rows
 
 # Where a row's note says that its later words are only may-contain foods, the first of those words.
@@ -80,7 +80,7 @@ def _in(words: str) -> tuple[str, ...]:
     for name, these, may_be, _ in _table():
         match = find(words, these)
         if match:
-            found.append(name + ("?" if match.keyword in may_be or match.keyword.removesuffix("s") in may_be else ""))
+            found.append(f"{name}?" if one(match.keyword) in may_be else name)
     return tuple(found)
 
 
@@ -94,5 +94,5 @@ def _table() -> tuple[tuple[str, Keywords, frozenset[str], Keywords], ...]:
         first = _MAY_FROM.get(name)
         if first in these.words:
             may_be |= set(these.words[these.words.index(first) :])
-        made.append((name, these, frozenset(may_be), Keywords(these.masked)))
+        made.append((name, these, frozenset(map(one, may_be)), Keywords(these.masked)))
     return tuple(made)

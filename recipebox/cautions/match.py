@@ -40,11 +40,16 @@ def find_all(text: str, these: Keywords) -> list[Found]:
     return [Found(match.group(), match.start(), match.end()) for match in _pattern(these.words).finditer(plain)]
 
 
+def one(word: str) -> str:
+    """A keyword as for one thing: "graham crackers" -> "graham cracker"; swiss, couscous and the like stay."""
+    return word[:-1] if len(word) > 4 and word.endswith("s") and not word.endswith(("ss", "us", "is")) else word
+
+
 @lru_cache(maxsize=1024)
 def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
     longest_first = sorted(words, key=lambda word: (-len(word), word))
-    spelled = "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in longest_first)
-    # A plural is the same word; a possessive is a person ("Grandma's casserole" is eaten by anybody).
+    spelled = "|".join(re.escape(one(word)).replace(r"\ ", r"\s+") for word in longest_first)
+    # One or many is the same word; a possessive is a person ("Grandma's casserole" is eaten by anybody).
     return re.compile(rf"(?<!\w)(?:{spelled})(?:e?s)?(?!\w|'s\b)" if words else r"(?!)")
 
 

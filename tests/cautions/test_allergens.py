@@ -24,6 +24,7 @@ ITEMS = st.sampled_from(["butter", "margarine", "flour", "eggs", "soy sauce", "a
         ("soy sauce", ("wheat?", "soy")),
         ("margarine", ("milk?", "soy?")),
         ("oyster mushrooms", ()),
+        ("graham cracker crust", ("wheat", "soy?")),
         ("vegan butter", ()),
         ("Worcestershire sauce", ("fish", "soy?", "mustard?")),
     ],
