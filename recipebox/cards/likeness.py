@@ -29,9 +29,10 @@ _WHEN = listed(
     preparation"""
 )
 _DISHES = listed(
-    """bake bakes pie pies gratin soup soups stew loaf loaves bread breads cake cakes tart tarts casserole casseroles
-    salad pickles pickle dumplings cookies biscuits pancakes roast curry chili pudding puddings crumble crisp cobbler muffins
-    scones buns rolls lasagna lasagne quiche hotpot ragout goulash risotto pilaf omelette omelet fritters sauce dip"""
+    """bake bakes pie pies gratin soup soups stew loaf loaves bread breads cake cakes tart tarts casserole
+    casseroles     salad pickles pickle dumplings cookies biscuits pancakes roast curry chili pudding
+    puddings crumble crisp cobbler muffins     scones buns rolls lasagna lasagne quiche hotpot ragout goulash
+    risotto pilaf omelette omelet fritters sauce dip"""
 )
 _FINITE = re.compile(
     r"\b(?:is|are|was|were|will|should|can|could|would|have|has|had|do|does|don't|i|you|we|it|they|them|this"
