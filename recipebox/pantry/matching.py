@@ -6,6 +6,8 @@ from recipebox.cards.things import part_in_dish, same_thing, thing
 from recipebox.family.lineup import alike
 from recipebox.family.published import published_swaps
 
+# Names that any of their kind answers to ("grated cheese"): common practice, no source.
+_KINDS = frozenset({"cheese", "mushroom", "berry", "nut", "vinegar", "herb", "fish", "stock"})
 SAME, STANDS_FOR, DIFFERENT = "same", "stands-for", "different"
 
 
@@ -23,8 +25,12 @@ def judge(asked: str, there: str) -> tuple[str, str]:
         return SAME, f"both are {one}" if one == other else f"{there} is {asked} by another name"
     if alike(one, other):
         return SAME, f"{asked} and {there} are one thing, said more or less closely"
-    if part_in_dish(there) == one:
-        return SAME, f"{there} is a kind of {one}"
+    kind = part_in_dish(there) or ""
+    # A part named by one word is named after one thing ("sugar"): brown sugar is no kind of it.
+    if (" " in kind and kind in (one, asked.strip().casefold())) or (one in _KINDS and other.split()[-1] == one):
+        return SAME, f"{there} is a kind of {asked}"
+    if one in ("egg yolk", "egg white") and other == "egg":
+        return SAME, f"an egg has an {one}"
     for swap in published_swaps(asked):
         if same_thing(swap.instead, there):
             return STANDS_FOR, f"published: {swap.source}"
