@@ -31,7 +31,9 @@ CREATE INDEX cards_by_path ON cards (path);
 CREATE VIRTUAL TABLE search USING fts5 (
     title, ingredients, steps, other, tokenize = "unicode61 remove_diacritics 2"
 );
-CREATE VIRTUAL TABLE vocabulary USING fts5vocab (search, row);
+
+-- The words of all cards, each with how many cards have it. (fts5vocab counts them anew for each question: too slow.)
+CREATE TABLE vocabulary (term TEXT PRIMARY KEY, cards INTEGER NOT NULL) WITHOUT ROWID;
 
 CREATE TABLE things (thing TEXT NOT NULL, card INTEGER NOT NULL, PRIMARY KEY (thing, card)) WITHOUT ROWID;
 CREATE TABLE keys (word TEXT NOT NULL, card INTEGER NOT NULL, PRIMARY KEY (word, card)) WITHOUT ROWID;

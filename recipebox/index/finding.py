@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from recipebox.cards.things import thing
-from recipebox.index.spelling import Meant, meant, words_of
+from recipebox.index.spelling import Meant, meant, plain, words_of
 
 MOST_HITS = 50
 _WEIGHTS = "10.0, 4.0, 1.0, 1.0"  # title, ingredients, steps, all else
@@ -141,7 +141,9 @@ def _telling_lines(lines: Sequence[str], asked: Sequence[Meant]) -> list[str]:
     """The fewest lines that show each asked word once: the line with most of them first, then earlier ones."""
     left = list(asked)
     shown = []
-    tokens = [words_of(line) for line in lines]
+    # Only lines that can have a word are taken apart: most cannot, and there are fifty cards of them.
+    starts = [phrase[0] for word in asked for phrase in word.phrases]
+    tokens = [words_of(line) if any(start in plain(line) for start in starts) else [] for line in lines]
     while left:
         counts = [sum(_occurs(word, line) for word in left) for line in tokens]
         best = max(range(len(lines)), key=lambda at: (counts[at], -at))

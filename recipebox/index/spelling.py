@@ -35,10 +35,14 @@ class Meant:
 
 def words_of(text: str) -> list[str]:
     """The words of a text as the index holds them: lower case, without accents."""
+    return _WORD.findall(plain(text))
+
+
+def plain(text: str) -> str:
+    """Text in lower case, without accents."""
     if text.isascii():
-        return _WORD.findall(text.lower())
-    plain = unicodedata.normalize("NFD", text.lower())
-    return _WORD.findall("".join(c for c in plain if not unicodedata.combining(c)))
+        return text.lower()
+    return "".join(c for c in unicodedata.normalize("NFD", text.lower()) if not unicodedata.combining(c))
 
 
 def meant(connection: sqlite3.Connection, text: str) -> list[Meant] | None:
@@ -92,7 +96,7 @@ def _longer(connection: sqlite3.Connection, word: str) -> list[str]:
     if len(word) < 3:
         return []
     rows = connection.execute(
-        "SELECT term FROM vocabulary WHERE term >= ? AND term < ? ORDER BY doc DESC, term LIMIT ?",
+        "SELECT term FROM vocabulary WHERE term >= ? AND term < ? ORDER BY cards DESC, term LIMIT ?",
         (word, word + "\U0010ffff", _MOST),
     )
     return [row[0] for row in rows]
@@ -103,15 +107,14 @@ def _respelled(connection: sqlite3.Connection, word: str) -> list[str]:
     if len(word) < 3 or word.isdigit():
         return []
     from rapidfuzz.distance import OSA
+    from rapidfuzz.process import extract
 
     most = max(1, min(3, len(word) // 3))
     rows = connection.execute(
-        "SELECT term, doc FROM vocabulary WHERE length(term) BETWEEN ? AND ?", (len(word) - most, len(word) + most)
+        "SELECT term, cards FROM vocabulary WHERE length(term) BETWEEN ? AND ?", (len(word) - most, len(word) + most)
     )
-    near = [
-        (distance, term[0] != word[0], -many, term)
-        for term, many in rows
-        if (distance := OSA.distance(word, term, score_cutoff=most)) <= most
-    ]
+    many = dict(rows.fetchall())
+    close = extract(word, many.keys(), scorer=OSA.distance, score_cutoff=most, limit=None)
+    near = [(distance, term[0] != word[0], -many[term], term) for term, distance, _ in close]
     least = min((one[:2] for one in near), default=None)
     return [term for distance, other, _, term in sorted(near) if (distance, other) == least][:_MOST]

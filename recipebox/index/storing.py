@@ -2,12 +2,14 @@
 
 import json
 import sqlite3
-from collections.abc import Collection, Iterable, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from recipebox.box import BoxTrouble
 from recipebox.cards.data import card_from_data
 from recipebox.cards.model import Card
+from recipebox.index.spelling import words_of
 from recipebox.index.taking_in import CardRow, Taken
 
 
@@ -66,7 +68,19 @@ class Storage:
 
     def clear(self) -> None:
         """Forget all files and cards."""
-        for table in ("files", "cards", "search", "things", "keys", "alike", "dishes", "members", "trouble", "kept"):
+        for table in (
+            "files",
+            "cards",
+            "search",
+            "things",
+            "keys",
+            "alike",
+            "dishes",
+            "members",
+            "trouble",
+            "kept",
+            "vocabulary",
+        ):
             self.connection.execute(f"DELETE FROM {table}")
 
     def families(self) -> list[Card]:
@@ -100,6 +114,8 @@ class Storage:
         for card, kind, keys, things in rows:
             if kind == "version":
                 touched.gone.append(card)
+            texts = run("SELECT title, ingredients, steps, other FROM search WHERE rowid = ?", (card,)).fetchone()
+            self._count(dict.fromkeys(words_of("\n".join(texts)), -1))
             run("DELETE FROM search WHERE rowid = ?", (card,))
             self.connection.executemany("DELETE FROM keys WHERE word = ? AND card = ?", _pairs(keys, card))
             self.connection.executemany("DELETE FROM things WHERE thing = ? AND card = ?", _pairs(things, card))
@@ -130,9 +146,19 @@ class Storage:
         )
         many("INSERT INTO things VALUES (?, ?)", sorted((name, n) for n, card in numbered for name in card.things))
         many("INSERT INTO keys VALUES (?, ?)", sorted((word, n) for n, card in numbered for word in card.keys))
+        words = Counter(word for card in cards for word in set(words_of("\n".join(card.words))))
+        self._count(words)
         for number, card in numbered:
             if card.kind == "version":
                 touched.new.append(number)
+
+    def _count(self, words: Mapping[str, int]) -> None:
+        self.connection.executemany(
+            "INSERT INTO vocabulary VALUES (?, ?) ON CONFLICT (term) DO UPDATE SET cards = cards + excluded.cards",
+            sorted(words.items()),
+        )
+        gone = [(word,) for word, more in words.items() if more < 0]
+        self.connection.executemany("DELETE FROM vocabulary WHERE term = ? AND cards = 0", gone)
 
     def _kept(self, name: str) -> bytes:
         row = self.connection.execute("SELECT value FROM kept WHERE name = ?", (name,)).fetchone()

@@ -41,6 +41,7 @@ def answers(index: Index) -> str:
         "dishes": [repr(dish) for dish in dishes.dishes],
         "singles": dishes.singles,
         "trouble": index.trouble(),
+        "words": index._connection.execute("SELECT * FROM vocabulary ORDER BY term").fetchall(),
     }
     return json.dumps(told, indent=1)
 
