@@ -1,5 +1,7 @@
 """Finding the row of the weight table that an item's words ask for."""
 
+from fractions import Fraction
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -85,7 +87,7 @@ def test_the_nearest_measure_is_used() -> None:
     """A teaspoon goes by the teaspoon row where there is one, a pint by the cup row."""
     garlic = food("garlic")
     assert garlic is not None
-    by_spoon, by_cup = (volume_row(garlic, frozenset(), ml) for ml in (garlic.rows[1].ml, garlic.rows[0].ml * 2))  # type: ignore[operator,arg-type]
+    by_spoon, by_cup = (volume_row(garlic, frozenset(), Fraction(ml)) for ml in (5, 473))
     assert by_spoon is not None
     assert by_cup is not None
     assert (by_spoon.measure, by_cup.measure) == ("teaspoon", "cup")

@@ -37,10 +37,11 @@ def measured(text: str) -> Fraction:
         if part.removeprefix("a ") in ("pinch", "smidgen"):
             total += TEASPOON / (16 if part.endswith("pinch") else 32)
             continue
-        number, name = re.fullmatch(rf"({NUMBER}) (.+)", part).groups()  # type: ignore[union-attr]
-        known = unit(name)
+        match = re.fullmatch(rf"({NUMBER}) (.+)", part)
+        assert match is not None, part
+        known = unit(match[2])
         assert known is not None, part
-        total += sum(map(Fraction, number.split())) * known.size
+        total += sum(map(Fraction, match[1].split())) * known.size
     return total
 
 

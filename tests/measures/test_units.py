@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipebox.measures import MeasureError, convert, measures_named, unit
+from recipebox.measures import MeasureError, Unit, convert, measures_named, unit
 from recipebox.measures.units import units
 
 AMOUNTS = st.fractions(min_value=0, max_value=10000, max_denominator=64)
@@ -16,17 +16,17 @@ MEASURED = st.sampled_from([found for found in dict.fromkeys(units().values()) i
 
 
 @given(AMOUNTS, MEASURED, MEASURED)
-def test_conversion_is_exact_or_refused(amount: Fraction, here: object, there: object) -> None:
+def test_conversion_is_exact_or_refused(amount: Fraction, here: Unit, there: Unit) -> None:
     """Converting there and back gives the very amount, as a fraction; different dimensions are refused in a line."""
     try:
-        found = convert(amount, here.name, there.name)  # type: ignore[attr-defined]
+        found = convert(amount, here.name, there.name)
     except MeasureError as error:
-        assert here.dimension != there.dimension  # type: ignore[attr-defined]
+        assert here.dimension != there.dimension
         assert "\n" not in str(error)
         return
-    assert here.dimension == there.dimension  # type: ignore[attr-defined]
+    assert here.dimension == there.dimension
     assert isinstance(found, Fraction)
-    assert convert(found, there.name, here.name) == amount  # type: ignore[attr-defined]
+    assert convert(found, there.name, here.name) == amount
 
 
 @given(st.text(max_size=20))
