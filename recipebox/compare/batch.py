@@ -55,9 +55,12 @@ def believed(votes: Sequence[Vote], asides: Sequence[Vote]) -> Fraction:
             candidates.add(near)
     everything = [*votes, *((ratio, weight if votes else 3 * weight) for ratio, weight in asides)]
 
-    def support(factor: Fraction) -> tuple[float, Fraction]:
-        said = sum(weight * _nearness(ratio, factor) for ratio, weight in everything)
-        return round(said + _USUAL.get(factor, 0.0), 9), -max(factor, 1 / factor)
+    ratios = [(float(ratio), weight) for ratio, weight in everything]
+
+    def support(factor: Fraction) -> tuple[float, float]:
+        times = float(factor)
+        said = sum(weight * _nearness(ratio, times) for ratio, weight in ratios)
+        return round(said + _USUAL.get(factor, 0.0), 9), round(-max(times, 1 / times), 9)
 
     best = max(sorted(candidates), key=support)
     # As much speaks for twice as for half: nothing tells.
@@ -104,10 +107,10 @@ def _middle(amount: Amount) -> Fraction:
     return max((amount.low + amount.high) / 2, Fraction(1, 100))
 
 
-def _nearness(ratio: Fraction, factor: Fraction) -> float:
+def _nearness(ratio: float, factor: float) -> float:
     """1 where they are equal, falling to 0 at _REACH; alike for a ratio and factor turned over."""
-    apart = float(max(ratio / factor, factor / ratio)) - 1
-    return max(0.0, 1 - apart / _REACH)
+    apart = (ratio / factor if ratio > factor else factor / ratio) - 1
+    return 1 - apart / _REACH if apart < _REACH else 0.0
 
 
 def _inverse_limited(ratio: Fraction) -> Fraction:

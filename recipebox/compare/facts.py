@@ -1,12 +1,11 @@
 """What a step says, wording aside: heat, times, sizes, what goes in, what is done."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
 from recipebox.cards.model import Ingredient
-from recipebox.cards.things import thing
 from recipebox.compare.naming import step_names
 from recipebox.compare.words import plain
 
@@ -41,7 +40,6 @@ _DONE = {
     mash
     peel
     toast
-    melt
     """.strip().splitlines()
     for word in line.split()
 }
@@ -81,15 +79,15 @@ class Facts:
         return _more(self, other).words(), _more(other, self).words()
 
 
-def step_facts(step: str, ingredients: Sequence[Ingredient]) -> Facts:
-    """The facts of a step, given all ingredients that may be meant."""
+def step_facts(step: str, named: Mapping[Ingredient, str]) -> Facts:
+    """The facts of a step, given the card's ingredients and what each is called beside other cards'."""
     text = plain(step).replace("⁄", "/")
     heats = frozenset(_heats(text))
     times = frozenset(_times(text))
     words = set(re.findall(r"[a-z]+", text))
     done = frozenset(_DONE[word] for word in (_base(w) for w in words) if word in _DONE)
-    named = frozenset(thing(line.item) for line in ingredients if line.item and step_names(step, line))
-    return Facts(times, heats, named, done)
+    things = frozenset(name for line, name in named.items() if step_names(step, line))
+    return Facts(times, heats, things, done)
 
 
 def _more(one: Facts, other: Facts) -> Facts:

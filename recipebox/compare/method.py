@@ -4,23 +4,27 @@ from collections.abc import Sequence
 
 from recipebox.cards.model import Card
 from recipebox.compare.facts import Facts, step_facts
-from recipebox.compare.model import Kind, StepRow
+from recipebox.compare.model import Kind, Row, StepRow
 from recipebox.compare.steps import align_steps
 
 Group = dict[int, list[int]]  # place of the card -> its steps, from 0
 
 
-def compare_methods(cards: Sequence[Card]) -> list[StepRow]:
+def compare_methods(cards: Sequence[Card], ingredients: Sequence[Row]) -> list[StepRow]:
     """Rows of steps that do the same, in the first card's order, then what only later cards do.
 
     Steps are the same when they say the same facts: heat, times, sizes, what goes in and what is done; wording,
-    length and where one step ends are nothing. `added` and `removed` are facts of later cards against the first in
+    length and where one step ends are nothing. Things that share a row of `ingredients` are one: what stands in for
+    what is told there. `added` and `removed` are facts of later cards against the first in
     the row. A row is MOVED when its facts agree but it stands before a step that the first card has after it.
     """
     texts = [[step.text for step in card.steps] for card in cards]
     groups = _groups(texts)
-    known = [thing for card in cards for thing in card.ingredients]
-    facts = [[step_facts(step, known) for step in steps] for steps in texts]
+    named = [
+        {line: row.item for row in ingredients if card.called in row.cells for line in row.cells[card.called].lines}
+        for card in cards
+    ]
+    facts = [[step_facts(step, called) for step in steps] for steps, called in zip(texts, named, strict=True)]
     rows = [_row(group, cards, facts) for group in groups]
     return _mark_moved(rows, groups, cards)
 

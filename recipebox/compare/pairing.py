@@ -9,6 +9,7 @@ from recipebox.cards.things import same_thing, thing
 from recipebox.compare.amounts import amount_ratio
 from recipebox.compare.model import Portion
 from recipebox.compare.portions import portions, together
+from recipebox.compare.words import head_word
 
 Members = dict[int, Portion]  # place of the card -> its portion
 
@@ -108,7 +109,7 @@ def _same_part(one: Members, other: Members) -> float:
 def _stand_in(a: Portion, b: Portion) -> float:
     words, others = set(a.thing.split()), set(b.thing.split())
     shared = len(words & others) / max(len(words | others), 1)
-    head = a.thing.split()[-1:] == b.thing.split()[-1:]
+    head = head_word(a.thing) == head_word(b.thing)
     same = a.part is not None and a.part == b.part
     if not (same or head) or ("pan" in words | others and "for" in words | others):
         return 0.0

@@ -1,6 +1,6 @@
 """What a card asks of each thing, one portion a thing."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -16,11 +16,16 @@ _FOR_THE_PAN = ("greas", "pan", "dish", "tin", "dust", "frying", "brush")
 def portions(cards: Sequence[Card]) -> list[list[Portion]]:
     """The portions of each card, in its order, things that several lines name not yet put together.
 
-    A line with several things ("salt and pepper") is one portion, unless some card has one of them by itself: then
-    it is a portion each, in all cards, so that they meet.
+    A line with several things ("salt and pepper") is one portion, unless some card has one of them by itself or in
+    other company: then it is a portion each, in all cards, so that they meet.
     """
-    alone = {thing(line.item) for card in cards for line in card.ingredients if len(line.items) < 2}
-    return [[portion for line in card.ingredients for portion in _of_line(line, alone)] for card in cards]
+    lines = [[tuple(thing(item) for item in line.items or (line.item,)) for line in card.ingredients] for card in cards]
+    company: dict[str, set[frozenset[str]]] = {}
+    for names in (names for card in lines for names in card):
+        for name in names:
+            company.setdefault(name, set()).add(frozenset(names))
+    apart = {name for name, sets in company.items() if len(sets) > 1}
+    return [[portion for line in card.ingredients for portion in _of_line(line, apart)] for card in cards]
 
 
 def together(parts: Sequence[Portion]) -> Portion:
@@ -32,9 +37,9 @@ def together(parts: Sequence[Portion]) -> Portion:
     return replace(first, ingredient=_sum(lines), lines=lines, shared=any(part.shared for part in parts))
 
 
-def _of_line(line: Ingredient, alone: Iterable[str]) -> list[Portion]:
+def _of_line(line: Ingredient, apart: Container[str]) -> list[Portion]:
     names = [thing(item) for item in line.items] if len(line.items) > 1 else []
-    if any(name in alone for name in names):
+    if any(name in apart for name in names):
         return [
             Portion(name, part_in_dish(item), line, (line,), shared=True)
             for name, item in zip(names, line.items, strict=True)

@@ -24,7 +24,7 @@ def compare(cards: Sequence[Card]) -> Comparison:
         cards=called,
         batch=dict(zip(called, batches, strict=True)),
         ingredients=tuple(rows),
-        steps=tuple(compare_methods(cards)),
+        steps=tuple(compare_methods(cards, rows)),
         oven=compare_ovens(cards),
     )
 

@@ -18,6 +18,8 @@ _EMPTY_WORDS = """
 
 _EMPTY = frozenset(word for line in _EMPTY_WORDS.splitlines() for word in line.split())
 
+_BEHIND = frozenset(("from", "of", "in", "with", "for", "without"))
+
 # One word for what cooks say in several ways: common practice, no source.
 _ALIKE = {
     alike: group[0]
@@ -94,6 +96,14 @@ def content_words(text: str) -> tuple[str, ...]:
 def stems(text: str) -> tuple[str, ...]:
     """The stems of all words, in order."""
     return tuple(stem(word) for word in _WORD.findall(plain(text)))
+
+
+@lru_cache(maxsize=65536)
+def head_word(name: str) -> str:
+    """The word of a thing's name that says what it is: "breadcrumb" of "breadcrumb from stale loaf"."""
+    words = name.split()
+    end = next((at for at, word in enumerate(words) if at and word in _BEHIND), len(words))
+    return words[end - 1] if words else ""
 
 
 @lru_cache(maxsize=65536)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 from recipebox.cards.model import Card
-from recipebox.compare.words import content_words
+from recipebox.compare.words import content_words, head_word
 from recipebox.dishes.features import Features, features
 
 CUT = 0.48  # with ingredients on both sides
@@ -99,7 +99,7 @@ def _foods(a: Features, b: Features) -> float:
     both = sum(things[name] for name in shared)
     left_a = {name: weight for name, weight in things.items() if name not in shared}
     left_b = {name: weight for name, weight in others.items() if name not in shared}
-    worth = both + _ONE_KIND * _matched(left_a, left_b, _kind) if left_a and left_b else both
+    worth = both + _ONE_KIND * _matched(left_a, left_b, head_word) if left_a and left_b else both
     if left_a and left_b:
         worth += _STANDS_IN * _matched(left_a, left_b, {**a.parts, **b.parts}.get)
     weight = sum(things.values()) + sum(others.values())
@@ -157,11 +157,7 @@ def _lacking(name: str, one: Features, other: Features) -> bool:
     """Whether the other card has nothing of the kind or part of a thing."""
     if name in other.things or one.parts.get(name) in other.parts.values():
         return False
-    return _kind(name) not in map(_kind, other.things)
-
-
-def _kind(name: str) -> str:
-    return name.rsplit(" ", 1)[-1]
+    return head_word(name) not in map(head_word, other.things)
 
 
 def _with_titles(score: float, a: Features, b: Features) -> float:
