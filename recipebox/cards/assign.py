@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from recipebox.cards.inline import plain
 from recipebox.cards.layout import BOLD, Kind, Row
 from recipebox.cards.mixed import LIST, OTHER, STEPS, content_of, runs_of
 from recipebox.cards.outline import Piece
@@ -54,50 +53,28 @@ def spans_of(pieces: Sequence[Piece]) -> list[Span]:
             continue
         context, context_level = piece.section, piece.level
         group = piece.group or (outer[0] if outer is not None and outer[1] < piece.level else None)
-        spans += _known(pieces, at, piece, group, has_list, has_method)
+        spans += _known(piece, group, has_list, has_method)
     return spans
 
 
-def _known(
-    pieces: Sequence[Piece], at: int, piece: Piece, group: str | None, has_list: bool, has_method: bool
-) -> list[Span]:
+def _known(piece: Piece, group: str | None, has_list: bool, has_method: bool) -> list[Span]:
     heading = None if piece.run_in else piece.heading
     if piece.section is Section.INGREDIENTS:
-        head = Span(LIST, heading, [], group, piece.key, known=True)
-        if has_method or not piece.rows:
-            head.rows = piece.rows
-            if piece.run_in and not has_method:
-                return [head]
-            return [head, *_left_behind(head, group)] if has_method else [head]
-        runs = runs_of(piece.rows, True, True)
-        return [head, *_spans_in_list(runs, group)]
+        if has_method or piece.run_in:
+            return [Span(LIST, heading, piece.rows, group, piece.key, known=True)]
+        spans = [Span(LIST, heading, [], group, piece.key, known=True)]
+        for run in runs_of(piece.rows, True, True):
+            behind = any(span.what == STEPS for span in spans)
+            spans.append(Span(LIST if run.what == OTHER and not behind else run.what, None, run.rows, group))
+        return spans
     if piece.section is Section.METHOD:
-        if not has_list and content_of(piece.rows).ingredients > 1:
-            runs = runs_of(piece.rows, True, True)
-            spans = [Span(STEPS, heading, [], group, piece.key, known=True)]
-            return spans + [Span(STEPS if run.what == OTHER else run.what, None, run.rows, group) for run in runs]
-        return [Span(STEPS, heading, piece.rows, group, piece.key, known=True)]
-    if piece.section is Section.FACTS:
-        return [Span(FACTS, heading, piece.rows, None, piece.key, known=True)]
-    return [Span(OTHER, heading, piece.rows, None, piece.key, known=True)]
-
-
-def _left_behind(head: Span, group: str | None) -> list[Span]:
-    """With a method elsewhere all rows of an ingredients section belong to it."""
-    del head, group
-    return []
-
-
-def _spans_in_list(runs: Sequence["object"], group: str | None) -> list[Span]:
-    spans: list[Span] = []
-    seen_steps = False
-    for run in runs:
-        what = run.what  # type: ignore[attr-defined]
-        if what == OTHER and not seen_steps:
-            what = LIST
-        seen_steps = seen_steps or what == STEPS
-        spans.append(Span(what, None, run.rows, group))  # type: ignore[attr-defined]
-    return spans
+        if has_list or content_of(piece.rows).ingredients < 2:
+            return [Span(STEPS, heading, piece.rows, group, piece.key, known=True)]
+        spans = [Span(STEPS, heading, [], group, piece.key, known=True)]
+        runs = runs_of(piece.rows, True, True)
+        return spans + [Span(STEPS if run.what == OTHER else run.what, None, run.rows, group) for run in runs]
+    what = FACTS if piece.section is Section.FACTS else OTHER
+    return [Span(what, heading, piece.rows, None, piece.key, known=True)]
 
 
 def _has_words(pieces: Sequence[Piece], at: int) -> bool:
@@ -134,17 +111,15 @@ def _unknown(
             if content.ingredients:
                 return _by_content(piece.rows, heading, True, True, words), context
             return [Span(STEPS, heading, piece.rows, words)], context
-        if (
-            content.ingredients >= content.steps + content.others
-            and content.ingredients
-            or (deeper and not content.steps and (content.listed or not content.others))
+        if (content.ingredients >= content.steps + content.others and content.ingredients) or (
+            deeper and not content.steps and (content.listed or not content.others)
         ):
             return [Span(LIST, heading, piece.rows, words)], context
         if content.things and not content.others and not content.steps:
             return [Span(LIST, heading, piece.rows, words)], context
         if content.ingredients and content.steps:
             return _by_content(piece.rows, heading, True, True, words), context
-        if content.steps and (content.listed or content.steps > content.others) and not _like_notes(words):
+        if content.steps and (content.listed or content.steps > content.others) and not is_chat(words):
             return [Span(STEPS, heading, piece.rows, words)], context
         return [Span(OTHER, heading, piece.rows)], context
     return _out_of_context(piece, content.ingredients, content.steps, content.others, has_list, has_method), context
@@ -176,7 +151,7 @@ def _bare(pieces: Sequence[Piece], at: int, context: Section | None, deeper: boo
     heads = after is not None and (after.level > piece.level or after.section in (Section.INGREDIENTS, Section.METHOD))
     words = piece.words
     if context is Section.METHOD and not is_chat(words) and (step_likeness(words) >= 0.6 or (deeper and not heads)):
-        if not heads or after is None or after.section is None and after.level <= piece.level:
+        if not heads or after is None or (after.section is None and after.level <= piece.level):
             return [Span(STEPS, piece.heading, piece.rows, words)], context
         return [Span(GROUP, piece.heading, piece.rows, words)], context
     if heads:
@@ -195,7 +170,3 @@ def _by_content(
         named = any(span.what in (LIST, STEPS) for span in spans)
         spans.insert(0, Span(GROUP if named else OTHER, heading, [], group))
     return spans
-
-
-def _like_notes(words: str) -> bool:
-    return is_chat(plain(words))

@@ -1,10 +1,13 @@
 """A card while it is being read: what was found, and the role of every source line."""
 
+import re
 from dataclasses import dataclass, field
 
 from recipebox.cards.inline import plain
 from recipebox.cards.layout import Kind, Row
 from recipebox.cards.model import Header, Ingredient, Passage, Role, SourceLine, Trouble
+
+_NUMBER = re.compile(r"^\d{1,2}\s*[.):]\s+(?=\S)")
 
 
 @dataclass(slots=True)
@@ -28,6 +31,8 @@ class Draft:
     def step(self, rows: list[Row]) -> None:
         """One step of one or several rows, its words on one line."""
         words = " ".join(text for text in (plain(row.text) for row in rows) if text)
+        if rows[0].kind is Kind.HEADING:
+            words = _NUMBER.sub("", words)
         if not words:
             for row in rows:
                 self.mark(row, Role.LAYOUT)
@@ -62,11 +67,8 @@ class Draft:
                 continue
             if held and row.after_blank:
                 self._flush(held)
-            if held and (row.kind is not Kind.TEXT or held[-1].kind in (Kind.HEADING, Kind.TABLE) or held[-1].hard):
-                if not (row.kind is Kind.QUOTE and held[-1].kind is Kind.QUOTE) and not (
-                    row.kind is Kind.COMMENT and held[-1].kind is Kind.COMMENT
-                ):
-                    self._flush(held)
+            if held and not _goes_on(held[-1], row):
+                self._flush(held)
             held.append(row)
         self._flush(held)
 
@@ -74,3 +76,10 @@ class Draft:
         if held:
             self.note(list(held))
             held.clear()
+
+
+def _goes_on(before: Row, row: Row) -> bool:
+    """Whether a row continues the note that the row before it belongs to."""
+    if row.kind in (Kind.QUOTE, Kind.COMMENT):
+        return before.kind is row.kind
+    return row.kind is Kind.TEXT and before.kind not in (Kind.HEADING, Kind.TABLE) and not before.hard

@@ -12,34 +12,58 @@ _LABELS = {
     "from": "from|by|author|recipe by|recipe from|submitted by|contributed by|from the kitchen of|von|de|da|van|fra|från",
     "came": "came|date|sent|received|added|datum|fecha",
     "serves": (
-        "serves|serve|servings|serving|feeds|portions|portion|people|persons|for|number of servings|servings per recipe|serving size|pax|"
-        "portionen|personen|anzahl portionen|fur|personnes|pour|nombre de personnes|porciones|raciones|personas|porzioni|persone|"
+        "serves|serve|servings|serving|feeds|portions|portion|people|persons|for|number of servings"
+        "|servings per recipe|serving size|pax|"
+        "portionen|personen|anzahl portionen|fur|personnes|pour|nombre de personnes|porciones|raciones|personas"
+        "|porzioni|persone|"
         "dosi per|dosi|per|porties|porsjoner|portioner|personer|porcje|porcji|porcoes|rende|rendimento|rendimiento"
     ),
-    "makes": "makes|make|yield|yields|yield about|recipe yield|recipe makes|quantity|batch size|ergibt|menge|donne|quantite|para|rinde|ger|giver|gir",
-    "pan": "pan|dish|tin|baking dish|baking tin|baking pan|pan size|tin size|cake tin|loaf tin|form|backform|moule|molde|stampo|bakvorm",
-    "oven": "oven|oven temp|oven temperature|temperature|temp|oven heat|heat oven to|preheat oven|preheat|bake at|bake|baking|ofen|four|horno|forno|ugn|ovn",
+    "makes": (
+        "makes|make|yield|yields|yield about|recipe yield|recipe makes|quantity|batch size|ergibt|menge"
+        "|donne|quantite|para|rinde|ger|giver|gir"
+    ),
+    "pan": (
+        "pan|dish|tin|baking dish|baking tin|baking pan|pan size|tin size|cake tin|loaf tin|form|backform"
+        "|moule|molde|stampo|bakvorm"
+    ),
+    "oven": (
+        "oven|oven temp|oven temperature|temperature|temp|oven heat|heat oven to|preheat oven|preheat"
+        "|bake at|bake|baking|ofen|four|horno|forno|ugn|ovn"
+    ),
     "prepare": (
-        "prep|prep time|preparation|preparation time|preparing|preparing time|prepare|active|active time|hands-on|hands on|hands-on time|"
-        "hands on time|work time|working time|vorbereitung|vorbereitungszeit|arbeitszeit|zubereitungszeit|temps de preparation|preparation temps|"
-        "tiempo de preparacion|tempo di preparazione|preparazione|preparacion|tempo de preparo|voorbereiding|voorbereidingstijd|bereidingstijd|"
+        "prep|prep time|preparation|preparation time|preparing|preparing time|prepare|active|active time"
+        "|hands-on|hands on|hands-on time|"
+        "hands on time|work time|working time|vorbereitung|vorbereitungszeit|arbeitszeit|zubereitungszeit"
+        "|temps de preparation|preparation temps|"
+        "tiempo de preparacion|tempo di preparazione|preparazione|preparacion|tempo de preparo|voorbereiding"
+        "|voorbereidingstijd|bereidingstijd|"
         "forberedelse|forberedelser|forberedning|czas przygotowania|przygotowanie"
     ),
     "cook": (
-        "cook|cook time|cooking|cooking time|bake time|baking time|bake|baking|oven time|roasting time|simmering time|grill time|frying time|"
-        "kochzeit|backzeit|garzeit|koch- backzeit|cuisson|temps de cuisson|tiempo de coccion|coccion|cottura|tempo di cottura|tempo de cozimento|"
-        "kooktijd|baktijd|oventijd|koketid|stegetid|bagetid|koktid|baktid|steketid|gräddningstid|graddningstid|czas gotowania|czas pieczenia|pieczenie|gotowanie"
+        "cook|cook time|cooking|cooking time|bake time|baking time|bake|baking|oven time|roasting time"
+        "|simmering time|grill time|frying time|"
+        "kochzeit|backzeit|garzeit|koch- backzeit|cuisson|temps de cuisson|tiempo de coccion|coccion|cottura"
+        "|tempo di cottura|tempo de cozimento|"
+        "kooktijd|baktijd|oventijd|koketid|stegetid|bagetid|koktid|baktid|steketid|gräddningstid|graddningstid"
+        "|czas gotowania|czas pieczenia|pieczenie|gotowanie"
     ),
     "all": (
-        "time|total|total time|all|in all|altogether|ready in|takes|overall time|time needed|time required|duration|start to finish|"
-        "gesamtzeit|gesamt|zeit|dauer|insgesamt|temps total|temps|duree|tiempo total|tiempo|tempo totale|tempo|tempo total|totale tijd|tijd|"
+        "time|total|total time|all|in all|altogether|ready in|takes|overall time|time needed|time required"
+        "|duration|start to finish|"
+        "gesamtzeit|gesamt|zeit|dauer|insgesamt|temps total|temps|duree|tiempo total|tiempo|tempo totale|tempo"
+        "|tempo total|totale tijd|tijd|"
         "totaltid|total tid|tid|arbejdstid|czas|laczny czas|calkowity czas"
     ),
     "rest": (
-        "rest|resting|rest time|resting time|chill|chilling|chill time|chilling time|inactive|inactive time|rise|rising time|rise time|marinating time|"
-        "soaking time|cooling time|additional time|ruhezeit|ruhezeit ca|repos|temps de repos|reposo|riposo|rusttijd|hviletid|hevetid|jastid|marinate"
+        "rest|resting|rest time|resting time|chill|chilling|chill time|chilling time|inactive|inactive time|rise"
+        "|rising time|rise time|marinating time|"
+        "soaking time|cooling time|additional time|ruhezeit|ruhezeit ca|repos|temps de repos|reposo|riposo"
+        "|rusttijd|hviletid|hevetid|jastid|marinate"
     ),
-    "tags": "tags|tag|keywords|categories|category|course|cuisine|schlagworte|kategorie|kategorien|etiquettes|etiquetas|labels|meal",
+    "tags": (
+        "tags|tag|keywords|categories|category|course|cuisine|schlagworte|kategorie|kategorien|etiquettes"
+        "|etiquetas|labels|meal"
+    ),
     "measures": "measures|measure",
     "picture": "picture|image|photo",
 }
@@ -50,28 +74,34 @@ _DASHED = re.compile(r"[\W_]*([^\W\d_][\w &-]{1,30}?)\s*[*_]*\s+[-–—]\s+(.*\
 _SPLIT = re.compile(r"\s*(?:\s[|/•·●✦♦—–]\s|\||•|·|;|\t|\s{2,}|,\s+(?=[A-Za-z][A-Za-z ]*:))\s*")
 _SERVES = re.compile(
     r"[\W_]*(?:this )?(?:recipe )?(?:should |will |easily |comfortably |generously )?"
-    r"(?:serves|serve|feeds|feed|enough for|for|portions for|portions|servings|serving for|dinner for|fur|für|pour|para|per|voor|for ca\.?|til|till|dla|na)\s*:?\s*"
+    r"(?:serves|serve|feeds|feed|enough for|dosi per|ingredienti per|for|portions for|portions|servings"
+    r"|serving for|dinner for|fur|für|pour|para|per|voor|for ca\.?|til|till|dla|na)\s*:?\s*"
     r"(?P<n>(?:about |approximately |approx\.? |around |up to |ca\.? |a (?:crowd of|family of|dozen)?)?.{1,24}?)\s*"
-    r"(?P<what>people|persons?|adults?|servings?|portions?|hungry people|personen|personnes|personas|persone|pers\.?|guests|eaters|of us|personer|osoby|osób|porcji|pessoas)?"
+    r"(?P<what>people|persons?|adults?|servings?|portions?|hungry people|personen|personnes|personas|persone"
+    r"|pers\.?|guests|eaters|of us|personer|osoby|osób|porcji|pessoas)?"
     r"(?P<rest>\s*\(.*\)|,? (?:as|with|if|depending|generously|easily|comfortably|or so)\b.{0,40})?[\s.!*_]*$",
     re.IGNORECASE,
 )
 _SERVES_BEHIND = re.compile(
-    r"[\W_]*(?P<n>\d[\d\s–—/-]*(?:to \d+)?)\s*(?:servings?|portions?|portionen|personen|personnes|people|porciones|raciones|porzioni|persone|porties|porsjoner|portioner|porcj[ei]|porções)[\s.!*_]*$",
+    r"[\W_]*(?P<n>\d[\d\s–—/-]*(?:to \d+)?)\s*(?:servings?|portions?|portionen|personen|personnes|people"
+    r"|porciones|raciones|porzioni|persone|porties|porsjoner|portioner|porcj[ei]|porções)[\s.!*_]*$",
     re.IGNORECASE,
 )
 _MAKES = re.compile(
-    r"[\W_]*(?:this )?(?:recipe )?(?:makes|yields?|yield:|ergibt|donne|gives|rinde|resa per)\s*:?\s*(?P<n>(?:about|approximately|approx\.?|around|roughly|ca\.?|enough for)?\s*"
+    r"[\W_]*(?:this )?(?:recipe )?(?:makes|yields?|yield:|ergibt|donne|gives|rinde"
+    r"|resa per)\s*:?\s*(?P<n>(?:about|approximately|approx\.?|around|roughly|ca\.?|enough for)?\s*"
     r"(?:[\d½¼¾⅓⅔]|a |an |one |two |three |four |five |six |eight |ten |twelve |dozen).{0,60}?)[\s.!*_]*$",
     re.IGNORECASE,
 )
 _ABOUT = re.compile(
-    r"^(?:about\b|approximately\b|approx\b\.?|around\b|roughly\b|ca\b\.?|circa\b|up to\b|at least\b|~|a generous\b|generous\b|good\b|enough for\b|for\b|serves\b|makes\b)\s*",
+    r"^(?:about\b|approximately\b|approx\b\.?|around\b|roughly\b|ca\b\.?|circa\b|up to\b|at least\b|~"
+    r"|a generous\b|generous\b|good\b|enough for\b|for\b|serves\b|makes\b)\s*",
     re.IGNORECASE,
 )
 _TIME = re.compile(r"(?P<n>(?:an?\s+(?:half(?:\s+an?)?\s+)?|half\s+an?\s+|overnight\b)|[\d½¼¾⅓⅔])", re.IGNORECASE)
 _UNIT = re.compile(
-    r"\s*(?P<plus>\+)?\s*[-–]?\s*(?P<unit>hours?|hrs?\.?|h\b\.?|std\.?|stunden?|heures?|horas?|ora\b|ore\b|uur\b|uren\b|timer?\b|timme\b|timmar\b|godz\w*\.?|"
+    r"\s*(?P<plus>\+)?\s*[-–]?\s*(?P<unit>hours?|hrs?\.?|h\b\.?|std\.?|stunden?|heures?|horas?|ora\b|ore\b|uur\b"
+    r"|uren\b|timer?\b|timme\b|timmar\b|godz\w*\.?|"
     r"minutes?|mins?\b\.?|m\b|minuten|minutos?|minuti|minutter|minuter|minut\w*|seconds?|secs?\.?|days?|tage?|'|’)",
     re.IGNORECASE,
 )
@@ -82,13 +112,14 @@ _DOZEN = re.compile(r"\s*(?:a\s+)?dozen\b", re.IGNORECASE)
 
 def label(words: str) -> str | None:
     """The header's name that a label means ("Prep time" -> "prepare"), None for words that are no label."""
-    plain = words.strip(" *_:`").casefold()
+    plain = _EDGES.sub("", words).casefold()
     found = _NAMES.get(plain)
     if found is None and not plain.isascii():
         found = _NAMES.get(plain.translate(_UNACCENTED))
     return found
 
 
+_EDGES = re.compile(r"^[\W_]+|[\W_]+$")
 _UNACCENTED = str.maketrans("áàâäãéèêëíìîïóòôöõúùûüçñåłø", "aaaaaeeeeiiiiooooouuuucnalo")
 
 
@@ -108,17 +139,19 @@ def read_facts(words: str, free: bool) -> list[Fact] | None:
     """
     if len(words) > 200:
         return None
-    one = _one_fact(words, free)
+    one = None if _STROKES.search(words) else _one_fact(words, free)
     if one is not None and (one[0] not in ("makes", "serves") or not _SENTENCES.search(words)):
         return [one]
     parts = [part for part in _SPLIT.split(words) if part]
     if len(parts) < 2:
         parts = [part for part in _SENTENCES.split(words) if part]
     if len(parts) < 2 or len(parts) > 8:
-        return None
+        one = _one_fact(words, free)
+        return [one] if one is not None else None
     facts = [_one_fact(part, free) for part in parts]
     if any(fact is None for fact in facts):
-        return None
+        one = _one_fact(words, free)
+        return [one] if one is not None and facts[0] is None else None
     return [fact for fact in facts if fact is not None]
 
 
@@ -149,13 +182,17 @@ def facts_in_prose(words: str, head: bool) -> list[Fact]:
     return found
 
 
+_STROKES = re.compile(r"\s[|•·]\s")
 _SENTENCES = re.compile(r"(?<=[.!;])\s+")
 _PROSE = re.compile(
-    r"(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*|,\s+(?=(?:for \d|oven|serves|makes|\d+ (?:slices|pieces|portions)))",
+    r"(?<=servings),\s+|(?<=people),\s+|(?<=portions),\s+|(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*|,\s+(?=(?:for \d"
+    r"|oven|serves|makes|\d+ (?:slices|pieces|portions)))",
     re.IGNORECASE,
 )
 _GIVES = re.compile(
-    r"^(?:it|this|that|they|the \w+|which)? ?(?:makes|gives|yields|is enough for|enough for|does|feeds|serves)\s+(?:about |around )?(\d+(?:\s*(?:-|–|to)\s*\d+)?|one|two|three|four|five|six|eight|ten|twelve)(\s+(?!people|persons|if|of|or|as|and)[^\W\d]+)?\b",
+    r"^(?:it|this|that|they|the \w+|which)? ?(?:makes|gives|yields|is enough for|enough for|does|feeds"
+    r"|serves)\s+(?:about |around )?(\d+(?:\s*(?:-|–|to)\s*\d+)?|one|two|three|four|five|six|eight|ten"
+    r"|twelve)(\s+(?!people|persons|if|of|or|as|and)[^\W\d]+)?\b",
     re.IGNORECASE,
 )
 _FOR = re.compile(
@@ -182,7 +219,7 @@ def _one_fact(words: str, free: bool) -> Fact | None:
     if (match := _SERVES.match(words)) and len(words) < 80 and read_serves(match["n"]) is not None:
         lead = words.lstrip(" *_(").split()[0].casefold().strip(":*_")
         if (
-            lead in ("serves", "serve", "feeds", "feed", "enough", "servings", "portions", "this", "dinner")
+            lead in ("serves", "serve", "feeds", "feed", "dosi", "enough", "servings", "portions", "this", "dinner")
             or match["what"]
         ):
             return "serves", match["n"].strip()

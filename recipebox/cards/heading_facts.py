@@ -38,7 +38,8 @@ _MAIL = frozenset(
     )
 )
 _MAIL_MARK = re.compile(
-    r"[-_=\s]*(?:begin |original |forwarded )(?:message|mail)|[-_=\s]*forwarded message|on .{5,80} wrote:$|begin forwarded message",
+    r"[-_=\s]*(?:begin |original |forwarded )(?:message|mail)|[-_=\s]*forwarded message|on .{5,80} wrote:$"
+    r"|begin forwarded message",
     re.IGNORECASE,
 )
 _HASHTAGS = re.compile(r"(?:#[\w-]+[\s,]*)+$")

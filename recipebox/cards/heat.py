@@ -10,38 +10,45 @@ from recipebox.cards.model import Amount, Bake, Heat, Passage
 
 MOST = 2000  # letters of one step that are looked at
 _DEGREES = re.compile(
-    r"(?P<low>\d{2,3})\s*(?:°|º|degrees?|deg\.?|grad|degrés|gradi|grados|grader|graden|stopni)?\s*(?:(?:-|–|to|bis|à)\s*(?P<high>\d{2,3})\s*)?"
+    r"(?P<low>\d{2,3})\s*(?:°|º|degrees?|deg\.?|grad|degrés|gradi|grados|grader|graden|stopni)?\s*(?:(?:-|–|to"
+    r"|bis|à)\s*(?P<high>\d{2,3})\s*)?"
     r"(?P<sign>°|º|˚|degrees?|deg\.?|grad|degrés|gradi|grados|graus|grader|graden|stopni)?\s*"
-    r"(?P<scale>fahrenheit|celsius|centigrade|[FfCc](?![a-z]))?(?P<fan>\s*(?:\(?\s*(?:fan|convection|umluft|heißluft|chaleur tournante|ventilato|ventilado|hetelucht|varmluft)[\w -]{0,12}\)?))?",
+    r"(?P<scale>fahrenheit|celsius|centigrade|[FfCc](?![a-z]))?(?P<fan>\s*(?:\(?\s*(?:fan|convection|umluft"
+    r"|heißluft|chaleur tournante|ventilato|ventilado|hetelucht|varmluft)[\w -]{0,12}\)?))?",
 )
 _FAN_BEFORE = re.compile(r"(?:fan|convection|umluft|heißluft|varmluft|hetelucht)\s*(?:oven\s*)?:?\s*$", re.IGNORECASE)
 _GAS = re.compile(
     r"gas\s*(?:mark)?\s*(?P<low>\d{1,2}|½|¼|1/2|1/4)(?:\s*(?:-|–|to)\s*(?P<high>\d{1,2}))?", re.IGNORECASE
 )
-_WORDS = re.compile(
-    r"\b(?P<words>(?:very |moderately |fairly |quite )?(?:hot|moderate|medium|slow|cool|warm|low|quick))\s+(?:oven|heat oven)\b",
-    re.IGNORECASE,
-)
+_NAMED_HEAT = r"\b(?P<words>(?:very |moderately |fairly |quite )?(?:hot|moderate|medium|slow|cool|warm|low|quick))"
+_WORDS = re.compile(_NAMED_HEAT + r"\s+(?:heat )?oven\b", re.IGNORECASE)
+_WORDS_ALONE = re.compile(_NAMED_HEAT + r"\b", re.IGNORECASE)
 _OVEN = re.compile(
-    r"\b(?:oven|bake|baked|bakes|baking|roast|preheat\w*|pre-heat\w*|ofen|backofen|backen|vorheizen|four|cuire|enfourne\w*|préchauff\w+|horno|hornear|"
-    r"precalent\w+|forno|cuocere|infornare|asse|oven|bak|ugn\w*|grädda|ovn\w*|bag|stek|piekarnik\w*|piec|heat|turn|reduce|lower|increase|raise|temperature|gas mark)\b",
+    r"\b(?:oven|bake|baked|bakes|baking|roast|preheat\w*|pre-heat\w*|ofen|backofen|backen|vorheizen|four|cuire"
+    r"|enfourne\w*|préchauff\w+|horno|hornear|"
+    r"precalent\w+|forno|cuocere|infornare|asse|oven|bak|ugn\w*|grädda|ovn\w*|bag|stek|piekarnik\w*|piec|heat"
+    r"|turn|reduce|lower|increase|raise|temperature|gas mark)\b",
     re.IGNORECASE,
 )
 _NOT_OVEN = re.compile(
-    r"\b(?:thermometer|internal|inside|inner|core|syrup|oil|candy|sugar|reads?|reaches|registers|lukewarm|water|milk|yeast|warm)\b",
+    r"\b(?:thermometer|internal|inside|inner|core|syrup|oil|candy|sugar|reads?|reaches|registers|lukewarm|water"
+    r"|milk|yeast|warm)\b",
     re.IGNORECASE,
 )
 _BAKING = re.compile(
-    r"\b(?:bake|bakes|baked|baking|roast|roasted|cook|return|oven|back(?:en|t)?|cuire|enfourne\w*|hornea\w*|cuocere|asse|bak|grädda|bag|stek|piecz)\b",
+    r"\b(?:bake|bakes|baked|baking|roast|roasted|cook|return|oven|back(?:en|t)?|cuire|enfourne\w*|hornea\w*"
+    r"|cuocere|asse|bak|grädda|bag|stek|piecz)\b",
     re.IGNORECASE,
 )
 _TIME_AT = re.compile(
-    r"(?<![\d/.])(?=\d)[\d½¼¾ /–-]{1,9}(?:\s*to\s*\d+)?\s*(?:more\s+|further\s+)?(?:hours?|hrs?|minutes?|mins?|min\b|h\b|stunden?|std\.?|minuten|heures?|minutos|minuti|uur|minuter|minutter|minut\w*)"
+    r"(?<![\d/.])(?=\d)[\d½¼¾ /–-]{1,9}(?:\s*to\s*\d+)?\s*(?:more\s+|further\s+)?(?:hours?|hrs?|minutes?|mins?"
+    r"|min\b|h\b|stunden?|std\.?|minuten|heures?|minutos|minuti|uur|minuter|minutter|minut\w*)"
     r"(?:\s*(?:and\s*)?\d+\s*(?:minutes?|mins?|min)\b)?|\b(?:an hour(?: and a half)?|half an hour)",
     re.IGNORECASE,
 )
 _MORE_BAKING = re.compile(
-    r"\b(?:bake|roast|oven)\b.{0,40}\d+ (?:minutes?|mins?|hours?) (?:more|longer|further)|\b(?:bake|roast) (?:for )?(?:another|a further) \d",
+    r"\b(?:bake|roast|oven)\b.{0,40}\d+ (?:minutes?|mins?|hours?) (?:more|longer|further)|\b(?:bake"
+    r"|roast) (?:for )?(?:another|a further) \d",
     re.IGNORECASE,
 )
 _BAKES = re.compile(r"\s*(?:;|,?\s*\bthen\b|,?\s*\bdann\b|,?\s*\bpuis\b)\s*", re.IGNORECASE)
@@ -118,16 +125,14 @@ def _settings(words: str, scale: str | None, strict: bool = False) -> list[Heat]
         low = _gas(match["low"])
         found.append((match.start(), Heat("gas", Amount(low, _gas(match["high"]) if match["high"] else low))))
     in_oven = not strict or _OVEN.search(words) is not None
-    for match in _DEGREES.finditer(words):
-        heat = _degrees(match, words, scale, in_oven)
+    for degrees in _DEGREES.finditer(words):
+        heat = _degrees(degrees, words, scale, in_oven)
         if heat is not None:
-            found.append((match.start(), heat))
+            found.append((degrees.start(), heat))
     if not found:
-        pattern = (
-            _WORDS if strict else re.compile(_WORDS.pattern.replace(r"\s+(?:oven|heat oven)\b", r"\b"), re.IGNORECASE)
-        )
-        if match := pattern.search(words):
-            found.append((match.start(), Heat("words", None, False, match["words"].lower())))
+        named = (_WORDS if strict else _WORDS_ALONE).search(words)
+        if named is not None:
+            found.append((named.start(), Heat("words", None, False, named["words"].lower())))
     unique: list[Heat] = []
     for _, heat in sorted(found, key=lambda pair: pair[0]):
         if heat not in unique:

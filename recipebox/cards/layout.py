@@ -54,6 +54,9 @@ class Row:
 
 
 _HEADING = re.compile(r"(#{1,6})(?:[ \t]+|(?=[^\s#\d]))(.*?)(?:[ \t]+#+)?[ \t]*$")
+_ANCHOR = re.compile(r"[ \t]*\{[#:.][^{}]*\}$")
+_LONE_NUMBER = re.compile(r"\(?\d{1,3}(?:\\?[.):]|\.\))$")
+_CELL = re.compile(r"<(t[dh])(?:[ \t][^<>]*)?>(.*?)(?:</t[dh]>|$|(?=<t[dh]))", re.IGNORECASE)
 _SETEXT = re.compile(r" {0,3}(=+|-+)[ \t]*$")
 _RULE = re.compile(r"[ \t]*(?:(?:[-_*=~+#.•–—][ \t]*){3,}|[-=_*~#. ]{5,})$")
 _BULLET = re.compile(r"(?:[-*+–—][ \t]+|[•·▪◦‣●○■□☐☑✓✔✅►▸➤➔→⁃∙]\ufe0f?[ \t]*|[-+](?=[^\s\-+*=>])|\*(?=[^\s*]+[^*]*$))")
@@ -138,6 +141,10 @@ def mostly_quoted(lines: Sequence[Line]) -> bool:
 
 
 def _read(number: int, raw: str, at: int, blank: bool) -> list[Row]:
+    if "<t" in raw and (cells := _CELL.findall(raw, at)):
+        text = "| " + " | ".join(cell.replace("|", "/").strip() for _, cell in cells) + " |"
+        head = all(tag.lower() == "th" for tag, _ in cells)
+        return [Row(number, Kind.TABLE, text, 0, at, max(at, len(raw)), after_blank=blank, mark="th" if head else "")]
     if "<" in raw:
         if _TAGS_ONLY.match(raw, at) and "<img" not in raw.lower():
             return [Row(number, Kind.LAYOUT, after_blank=blank)]
@@ -189,9 +196,10 @@ def _row(number: int, raw: str, at: int, end: int, blank: bool) -> Row:
     first = body[0]
     if first == "#" and (match := _HEADING.match(body)) and not _hashtags(body):
         row.kind, row.level = Kind.HEADING, len(match[1])
-        _narrow(row, match.start(2), match.end(2))
+        anchor = _ANCHOR.search(match[2])
+        _narrow(row, match.start(2), match.start(2) + anchor.start() if anchor else match.end(2))
         _loosen(row, raw)
-    elif _RULE.match(body):
+    elif _RULE.match(body) or _LONE_NUMBER.match(body):
         row.kind = Kind.LAYOUT
     elif first == "|" and body.count("|") > 1:
         row.kind = Kind.TABLE
@@ -358,8 +366,8 @@ def cells_of(row: Row) -> list[Row]:
         outer = (place == 0 and body.startswith("|")) or (place == len(pieces) - 1 and body.endswith("|"))
         if not outer:
             start = at + len(piece) - len(piece.lstrip()) if words else at
-            cells.append(
-                replace(row, kind=Kind.TEXT, text=words.replace("\x00\x00", "|"), start=start, end=start + len(words))
-            )
+            start = min(start, row.end)
+            end = min(start + len(words), row.end)
+            cells.append(replace(row, kind=Kind.TEXT, text=words.replace("\x00\x00", "|"), start=start, end=end))
         at += len(piece) + 1
     return cells

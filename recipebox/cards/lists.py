@@ -22,6 +22,7 @@ _PICTOGRAM = re.compile(r"^(?:[\U0001F000-\U0001FAFF\u2600-\u27bf][\ufe0f\u200d]
 _DOING = re.compile(
     r"\b(?:chopped|sliced|diced|drained|minced|grated|peeled|melted|beaten|softened|optional)\b", re.IGNORECASE
 )
+_GAP = re.compile(r"[ \t]{3,}|\t+")
 _OR = re.compile(
     r"(?:or|and|plus|note|tip|use|i |you |if |see|such as|like|e\.g|preferably|ideally|substitute|sub |optional|\()\b",
     re.IGNORECASE,
@@ -61,6 +62,11 @@ class _List:
         numbers = [row for row in solid if row.kind is Kind.NUMBER]
         self.counted = _are_counts(numbers)
         self.columns: list[str] | None = None
+        # where groups are named in so many words, a bare word is none
+        self.named = any(
+            row.kind is Kind.HEADING or (row.text.rstrip("*_ ").endswith(":") and not starts_with_amount(row.text))
+            for row in solid
+        ) or any(_COMPONENT.match(row.text) for row in texts)
         self.blocks = sum(row.after_blank for row in texts)
 
     def read(self) -> None:
@@ -172,7 +178,7 @@ class _List:
             return True
         if row.indent > before.indent + 1 and before.indent > 0:
             return True
-        return before.text.rstrip().endswith(",") and words[:1].islower() or _open_bracket(before.text)
+        return (before.text.rstrip().endswith(",") and words[:1].islower()) or _open_bracket(before.text)
 
     def _text_names_group(self, at: int, row: Row, words: str) -> bool:
         if len(words) > 60 or not self._more_below(at):
@@ -198,6 +204,7 @@ class _List:
             row.after_blank
             and tight
             and (bool(self.draft.ingredients) or self.blocks > 1)
+            and not self.named
             and not is_staple(words)
             and words.count(" ") < 4
             and self.amounts * 10 >= self.texts * 5
@@ -230,7 +237,7 @@ class _List:
             return len(words) > 160 and is_sentence(words)
         if is_chat(words):
             return True
-        return words.count(" ") >= 5 and is_sentence(words) and not looks_ingredient(words) or len(words) > 160
+        return (words.count(" ") >= 5 and is_sentence(words) and not looks_ingredient(words)) or len(words) > 160
 
     def _name_group(self, row: Row, words: str) -> None:
         self._close()
@@ -246,6 +253,11 @@ class _List:
             return
         rows, group = self.open.rows, self.open.group
         self.open = None
+        columns = _GAP.split(rows[0].text.strip()) if len(rows) == 1 else []
+        if len(columns) > 1 and all(starts_with_amount(column) and " " in column for column in columns):
+            for column in columns:  # two lists typed side by side
+                self._add(rows, plain(column), group)
+            return
         words = " ".join(text for text in (plain(row.text) for row in rows) if text)
         if rows[0].kind is Kind.TEXT and words.count(",") > 1 and len(parts := cut_list(words)) > 2:
             # all of them typed one after another on a line
@@ -274,7 +286,7 @@ class _List:
         cells = [replace(cell, text=plain(cell.text)) for cell in cells_of(row)]
         below = self.rows[at + 1] if at + 1 < len(self.rows) else None
         if self.columns is None:
-            headed = below is not None and below.kind is Kind.LAYOUT and below.mark == "|"
+            headed = row.mark == "th" or (below is not None and below.kind is Kind.LAYOUT and below.mark == "|")
             self.columns = [cell.text.casefold().strip(" :") for cell in cells] if headed else []
             if headed and not any(starts_with_amount(cell.text) for cell in cells):
                 self.draft.mark(row, Role.LAYOUT)
@@ -306,7 +318,8 @@ def _has_amount_column(columns: Sequence[str]) -> bool:
 
 
 _AMOUNT_COLUMN = re.compile(
-    r"(?:amount|quantity|qty|how much|measure|menge|quantit[éeà]|cantidad|hoeveelheid|mengde|mængde|mängd|ilość|quantidade|volume|weight|us\b|metric|imperial|grams?|cups?|#|no)",
+    r"(?:amount|quantit[yéeà]|quantité|qty|how much|measure|menge|cantidad|hoeveelheid|m[æä]n[dg]+e?|mængde|mängd|ilość"
+    r"|quantidade|volume|weight|(?:us|metric|imperial|grams?|cups?|no|oz|ml|g)\b|#)",
     re.IGNORECASE,
 )
 _UNIT_COLUMN = re.compile(r"(?:unit|einheit|unité|unidad|unità|eenheid|enhed|enhet|jednostka|unidade)", re.IGNORECASE)

@@ -10,7 +10,8 @@ from recipebox.cards.model import Amount, Bake, Header, Makes, Minutes, Pan, Pas
 from recipebox.cards.pans import pan_in_steps, read_pan
 
 _PEOPLE = re.compile(
-    r"(?:people|persons?|servings?|portions?|portionen|personen|personnes|personas|porciones|raciones|persone|porzioni|porties|adults?|helpings|plates)\W*$",
+    r"(?:people|persons?|servings?|portions?|portionen|personen|personnes|personas|porciones|raciones|persone"
+    r"|porzioni|porties|adults?|helpings|plates)\W*$",
     re.IGNORECASE,
 )
 

@@ -113,9 +113,9 @@ def _chunks(rows: Sequence[Row]) -> list[list[Row]]:
             listed = before[0].kind in (Kind.ITEM, Kind.NUMBER)
             if row.kind is not before[0].kind and not (listed and row.kind is Kind.TEXT and not before[-1].hard):
                 new = not (listed and row.kind in (Kind.ITEM, Kind.NUMBER) and row.indent > before[0].indent + 1)
-            if row.kind is Kind.LAYOUT and row.mark == "|" and before[0].kind is Kind.TABLE:
-                new = False
-            elif before[0].kind is Kind.TABLE and row.kind is Kind.TABLE:
+            if (row.kind is Kind.LAYOUT and row.mark == "|" and before[0].kind is Kind.TABLE) or (
+                before[0].kind is Kind.TABLE and row.kind is Kind.TABLE
+            ):
                 new = False
         if new:
             chunks.append([row])
@@ -133,7 +133,10 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
         words = plain(first.text)
         return [
             Run(
-                LIST if first.level == BOLD and starts_with_amount(words) and looks_ingredient(words) else _BREAK, chunk
+                LIST
+                if first.level == BOLD and len(chunk) > 1 and starts_with_amount(words) and looks_ingredient(words)
+                else _BREAK,
+                chunk,
             )
         ]
     if first.kind is Kind.TEXT:
@@ -191,7 +194,7 @@ def _told_apart_text(chunk: list[Row]) -> list[Run]:
 
 
 def _names_list(words: str) -> bool:
-    return words.endswith(":") and len(words) < 60 or (words.count(" ") < 5 and _is_thing(words))
+    return (words.endswith(":") and len(words) < 60) or (words.count(" ") < 5 and _is_thing(words))
 
 
 def _in_prose(lines: Sequence[str], at: int) -> bool:
@@ -222,12 +225,9 @@ def _lone_things(runs: list[Run]) -> None:
         near_after = after is not None and after.what == LIST
         if measured:
             if (
-                listed
-                and (near_before or near_after)
+                (listed and (near_before or near_after))
                 or (near_before and near_after and _is_thing(plain(run.rows[0].text)))
-            ):
-                run.what = LIST
-            elif near_before and _is_thing(plain(run.rows[0].text)) and _spaced(before, run):
+            ) or (near_before and _is_thing(plain(run.rows[0].text)) and _spaced(before, run)):
                 run.what = LIST
         elif listed and len(run.rows) >= 2 and not any(r.what == LIST for r in solid):
             run.what = LIST

@@ -7,13 +7,18 @@ from recipebox.cards.signs import VERBS
 
 _CLOSING = (
     r"(?:with |all (?:my|our) |lots of |much |loads of |best |warm(?:est)? |kind(?:est)? |many |big |your |yours? )*"
-    r"(?:love(?: (?:to|and|from) [^,.!]{1,40})?|yours(?: (?:truly|sincerely|ever|always|faithfully))?|sincerely|truly|ever|regards|wishes|hugs(?: and kisses)?|kisses|cheers|"
-    r"thanks|greetings|affectionately|fondly|take care|x{1,5}|xoxo?|bye(?: for now)?|liebe grüße|lg|herzlich|alles liebe|bises|bisous|"
-    r"besos|abrazos|un abrazo|baci|un abbraccio|groetjes|liefs|kram|klem|knus|hälsningar|hilsen|pozdrawiam|buziaki|beijos|abraços)"
+    r"(?:love(?: (?:to|and|from) [^,.!]{1,40})?|yours(?: (?:truly|sincerely|ever|always|faithfully))?|sincerely"
+    r"|truly|ever|regards|wishes|hugs(?: and kisses)?|kisses|cheers|"
+    r"thanks|greetings|affectionately|fondly|take care|x{1,5}|xoxo?|bye(?: for now)?|liebe grüße|lg|herzlich"
+    r"|alles liebe|bises|bisous|"
+    r"besos|abrazos|un abrazo|baci|un abbraccio|groetjes|liefs|kram|klem|knus|hälsningar|hilsen|pozdrawiam"
+    r"|buziaki|beijos|abraços)"
 )
+_KISSED = re.compile(r"x{1,5},?\s+(?P<name>[A-ZÀ-Þ][\w'’-]*(?: [A-ZÀ-Þ][\w'’-]*)?)$")
 _ALONE = re.compile(rf"{_CLOSING}[\s,.!x]*$", re.IGNORECASE)
 _TOGETHER = re.compile(
-    rf"{_CLOSING}(?:[,!.–—-]+\s*|\s+from\s+)(?:from\s+)?(?P<name>(?:(?:your|my)\s+)?[^\W\d_][\w' .-]{{0,30}}?)[\s.!x]*$",
+    rf"{_CLOSING}(?:[,!.–—-]+\s*|\s+from\s+)(?:from\s+)?(?P<name>(?:(?:your"
+    rf"|my)\s+)?[^\W\d_][\w' .-]{{0,30}}?)[\s.!x]*$",
     re.IGNORECASE,
 )
 _BEHIND = re.compile(r"[.!?)]\s+[-–—~]\s?(?P<name>[A-ZÀ-Þ][\w'’-]+)[.!]?$")
@@ -36,6 +41,8 @@ def sign_off(lines: Sequence[str]) -> tuple[str, int] | None:
             continue
         if match := _TOGETHER.match(words):
             return _clean(match["name"]), at
+        if match := _KISSED.match(words):
+            return _clean(match["name"]), at
         if _ALONE.match(words):
             name = lines[at + 1].strip() if at + 1 < len(lines) else ""
             return (_clean(name), at) if name and len(name) < 40 and _NAME.match(name) else ("", at)
@@ -56,7 +63,9 @@ def sign_off(lines: Sequence[str]) -> tuple[str, int] | None:
     return None
 
 
-_NOT_NAMES = frozenset("salt pepper water done parsley notes note method ingredients directions topping".split())
+_NOT_NAMES = frozenset(
+    ["salt", "pepper", "water", "done", "parsley", "notes", "note", "method", "ingredients", "directions", "topping"]
+)
 
 
 def sender_name(value: str) -> str:

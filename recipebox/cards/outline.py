@@ -8,6 +8,7 @@ from recipebox.cards.facts import read_facts
 from recipebox.cards.inline import plain
 from recipebox.cards.layout import BOLD, ITALIC, Kind, Row
 from recipebox.cards.sectionwords import Heading, Section, read_heading
+from recipebox.cards.signs import starts_with_amount
 
 
 @dataclass(slots=True)
@@ -30,7 +31,8 @@ class Piece:
 
 _RUN_IN = re.compile(r"\W*([^\W\d_][^:.!?]{2,40}?)\s*[*_]*\s*:[*_]*\s+(\S.*)$")
 _NEED_RUN_IN = re.compile(
-    r"((?:you|we)(?:'ll|’ll| will)? need|you(?:'ll|’ll| will)? want|zutaten|il (?:vous )?faut)\s+(?=\d|an? |some |½|¼|¾)(.*)$",
+    r"((?:you|we)(?:'ll|’ll| will)? need|you(?:'ll|’ll| will)? want|zutaten|il (?:vous )?faut)\s+(?=\d|an? |some "
+    r"|½|¼|¾)(.*)$",
     re.IGNORECASE,
 )
 _NOTE_RUN_IN = frozenset(("notes", "note", "tips", "tip", "source", "sources", "variation", "variations"))
@@ -40,7 +42,15 @@ def pieces_of(rows: Sequence[Row], keep: Sequence[str] = ()) -> list[Piece]:
     """The pieces of one recipe's rows, the first without a heading. `keep` names sections believed also in plain
     words whatever stands around them (the tool's own)."""
     pieces = [Piece(None, None)]
+    passed = 0
     for at, row in enumerate(rows):
+        if at < passed:
+            continue
+        if row.kind is Kind.TEXT and row.after_blank and (found := _need_in_prose(rows, at)) is not None:
+            before, listed, after, passed = found
+            pieces[-1].rows += before
+            pieces += [Piece(Section.INGREDIENTS, None, listed, run_in=True), Piece(None, None, after)]
+            continue
         piece = _opened(rows, at, row, keep)
         if piece is not None:
             pieces.append(piece)
@@ -70,10 +80,10 @@ def heading_of(rows: Sequence[Row], at: int) -> Heading | None:
     colon = words.endswith((":", ":-", "："))
     if row.kind is not Kind.TEXT:
         return _item_heading(rows, at, row, words, colon)
-    if not colon and (words.count(" ") > 5 or words[:1].islower() and words.count(" ") > 1):
+    if not colon and (words.count(" ") > 5 or (words[:1].islower() and words.count(" ") > 1)):
         return None
     found = read_heading(words)
-    if found is None or found.section is Section.RECIPE and not colon:
+    if found is None or (found.section is Section.RECIPE and not colon):
         return None
     if found.section is Section.FACTS:
         return None
@@ -92,7 +102,7 @@ def _item_heading(rows: Sequence[Row], at: int, row: Row, words: str, colon: boo
         return None
     deeper = below.kind in (Kind.ITEM, Kind.NUMBER, Kind.TEXT) and below.indent > row.indent + 1
     bold = row.text.startswith(("**", "__"))
-    if not (deeper or (colon or bold) and row.kind is Kind.NUMBER):
+    if not (deeper or ((colon or bold) and row.kind is Kind.NUMBER)):
         return None
     found = read_heading(words)
     if found is None or not found.sure or found.section in (Section.FACTS, Section.RECIPE):
@@ -109,7 +119,7 @@ def _opened(rows: Sequence[Row], at: int, row: Row, keep: Sequence[str]) -> Piec
         return Piece(found.section, row, [], found.group, found.key, level)
     if row.kind is Kind.HEADING:
         words = plain(row.text)
-        if read_facts(words, free=False) or row.level == ITALIC:
+        if read_facts(words, free=False) or row.level == ITALIC or (row.level == BOLD and starts_with_amount(words)):
             return _run_in(row) if row.level < BOLD else None
         return _run_in(row) or Piece(None, row, [], None, words.casefold().strip(" :"), row.level)
     return _run_in(row)
@@ -138,6 +148,49 @@ def _run_in(row: Row) -> Piece | None:
     return Piece(found.section, row, rows, found.group, found.key, BOLD + 1, run_in=True)
 
 
+def _need_in_prose(rows: Sequence[Row], at: int) -> tuple[list[Row], list[Row], list[Row], int] | None:
+    """A paragraph that says within a sentence what is needed: the rows before it, a row for each thing, the rows
+    after it, and the place behind the paragraph."""
+    stop = at + 1
+    while stop < len(rows) and rows[stop].kind is Kind.TEXT and not rows[stop].after_blank and stop < at + 40:
+        stop += 1
+    paragraph = rows[at:stop]
+    words = " ".join(row.text for row in paragraph)
+    match = _NEED_SENTENCE.search(words)
+    if match is None:
+        return None
+    things = cut_list(match[1])
+    if len(things) < 3 or sum(starts_with_amount(thing) for thing in things) < 2:
+        return None
+    listed = []
+    place = match.start(1)
+    for thing in things:
+        place = words.find(thing, place)
+        first = _cut(paragraph, place, place + len(thing))[0]
+        listed.append(replace(first, kind=Kind.ITEM, text=thing))
+        place += len(thing)
+    return _cut(paragraph, 0, match.start()), listed, _cut(paragraph, match.end(), len(words)), stop
+
+
+def _cut(paragraph: Sequence[Row], start: int, end: int) -> list[Row]:
+    """The rows that letters `start` to `end` of a joined paragraph come from, each with its share."""
+    cut = []
+    place = 0
+    for row in paragraph:
+        first, last = max(start - place, 0), min(end - place, len(row.text))
+        if first < last and (text := row.text[first:last].strip()):
+            at = row.start + row.text.index(text, first)
+            cut.append(replace(row, text=text, start=at, end=at + len(text), after_blank=not cut))
+        place += len(row.text) + 1
+    return cut
+
+
+_NEED_SENTENCE = re.compile(
+    r"(?:(?<=[.!?:] )|^)(?:so |for (?:it|this|that|one) )?(?:you(?:'ll|’ll| will)?(?: also)? (?:need|want|take)"
+    r"|take|i use)\s+"
+    r"(?=\d|an? |some |½|¼|¾|two |three |four )((?:[^.!?]|\.(?=\d))+)[.!?]",
+    re.IGNORECASE,
+)
 _LIST_CUT = re.compile(r"\s*;\s*|,\s+(?:and\s+)?(?![^()]*\))|\s+and\s+(?=\d|an? |some |½|¼|¾)")
 
 

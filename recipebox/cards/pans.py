@@ -16,20 +16,26 @@ _SIDES = re.compile(
 )
 _ONE = re.compile(rf"(?P<a>{_NUMBER})\s*-?\s*(?P<u>{_UNIT})(?:\s*-?\s*(?P<rest>[\w -]{{0,40}}))?", re.IGNORECASE)
 _VOLUME = re.compile(
-    r"(?P<n>\d+(?:[.,]\d+)?(?:\s?[½¼¾]|[\s-]+(?:and[\s-]+)?\d/\d)?|one|two|three|½)\s*-?\s*(?P<u>quarts?|qt\b\.?|lit(?:er|re)s?|l\b|pints?|cups?|gallons?|ml\b)",
+    r"(?P<n>\d+(?:[.,]\d+)?(?:\s?[½¼¾]|[\s-]+(?:and[\s-]+)?\d/\d)?|one|two|three|½)\s*-?\s*(?P<u>quarts?|qt\b\.?"
+    r"|lit(?:er|re)s?|l\b|pints?|cups?|gallons?|ml\b)",
     re.IGNORECASE,
 )
 _HOLES = re.compile(
-    r"(?P<n>\d{1,2}|twelve|six)\s*-?\s*(?:hole|cup|well|count|mould|mold|slot)\b[\w -]{0,20}?(?:muffin|cupcake|bun|tart|tin|tray|pan)|(?:muffin|cupcake|bun)\b[\w -]{0,12}?(?:tin|tray|pan)s?",
+    r"(?P<n>\d{1,2}|twelve|six)\s*-?\s*(?:hole|cup|well|count|mould|mold|slot)\b[\w -]{0,20}?(?:muffin|cupcake"
+    r"|bun|tart|tin|tray|pan)|(?:muffin|cupcake|bun)\b[\w -]{0,12}?(?:tin|tray|pan)s?",
     re.IGNORECASE,
 )
 _WARE = (
-    r"(?:baking (?:dish|pan|tin|sheet|tray)|casserole(?: dish)?|pie (?:dish|plate|tin|pan)|cake (?:tin|pan)s?|loaf (?:tin|pan)s?|(?:spring\s?form|bundt|tube|loaf|sheet|round|square|"
-    r"roasting|flan|tart|quiche|brownie|gratin|souffl[ée]|muffin|cupcake|bun|jelly roll|swiss roll|traybake|angel food|cast[- ]iron)[\w -]{0,18}(?:dish|pan|tin|tray|tins|pans|dishes|skillet)?|dish(?:es)?|pans?|tins?|skillet|mould|mold|tray|"
+    r"(?:baking (?:dish|pan|tin|sheet|tray)|casserole(?: dish)?|pie (?:dish|plate|tin|pan)|cake (?:tin|pan)s?"
+    r"|loaf (?:tin|pan)s?|(?:spring\s?form|bundt|tube|loaf|sheet|round|square|"
+    r"roasting|flan|tart|quiche|brownie|gratin|souffl[ée]|muffin|cupcake|bun|jelly roll|swiss roll|traybake"
+    r"|angel food|cast[- ]iron)[\w -]{0,18}(?:dish|pan|tin|tray|tins|pans|dishes|skillet)?|dish(?:es)?|pans?"
+    r"|tins?|skillet|mould|mold|tray|"
     r"springform|kastenform|auflaufform|moule|molde|stampo|teglia|bakvorm)"
 )
 _NAMED = re.compile(
-    rf"(?<![\w-])(?:(?P<n>\d|one|two|three|four|a|an|the)\s+)?(?P<body>[^.;,:]{{0,45}}?)\b(?P<ware>{_WARE})\b(?P<after>\s*\([^()]{{1,40}}\))?",
+    rf"(?<![\w-])(?:(?P<n>\d|one|two|three|four|a|an"
+    rf"|the)\s+)?(?P<body>[^.;,:]{{0,45}}?)\b(?P<ware>{_WARE})\b(?P<after>\s*\([^()]{{1,40}}\))?",
     re.IGNORECASE,
 )
 _COUNTS = {"one": 1, "two": 2, "three": 3, "four": 4, "a": 1, "an": 1, "the": 1, "six": 6, "twelve": 12}

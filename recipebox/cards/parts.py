@@ -11,12 +11,15 @@ from recipebox.cards.sectionwords import Section
 from recipebox.cards.signs import is_sentence, starts_with_amount, step_likeness
 
 _COLLECTION = re.compile(
-    r"\b(?:recipes|rezepte|recettes|recetas|ricette|recepten|opskrifter|oppskrifter|przepisy|receitas|collection|cookbook|favou?rites)\b",
+    r"\b(?:recipes|rezepte|recettes|recetas|ricette|recepten|opskrifter|oppskrifter|przepisy|receitas|collection"
+    r"|cookbook|favou?rites)\b",
     re.IGNORECASE,
 )
 _COMPONENT = re.compile(
-    r"(?:for (?:the|each)\b|(?:the )?(?:\w+ ){0,2}(?:sauce|topping|filling|dough|icing|frosting|glaze|dressing|crust|base|marinade|gravy|streusel|crumble|batter|custard|pastry|"
-    r"garnish|syrup|stuffing|rub|salsa|cream|assembly|layer|spice mix|drizzle|dip|meatballs|noodles|rice|salad|broth|sponge|buttercream|ganache|coating|pickle|vinaigrette|mash)s?\b\s*:?$|part \w+|step \w+|day \w+)",
+    r"(?:for (?:the|each)\b|(?:the )?(?:\w+ ){0,2}(?:sauce|topping|filling|dough|icing|frosting|glaze|dressing"
+    r"|crust|base|marinade|gravy|streusel|crumble|batter|custard|pastry|"
+    r"garnish|syrup|stuffing|rub|salsa|cream|assembly|layer|spice mix|drizzle|dip|meatballs|noodles|rice|salad"
+    r"|broth|sponge|buttercream|ganache|coating|pickle|vinaigrette|mash)s?\b\s*:?$|part \w+|step \w+|day \w+)",
     re.IGNORECASE,
 )
 

@@ -30,7 +30,7 @@ from recipebox.cards.sections import (
 )
 from recipebox.cards.steps import read_steps
 from recipebox.cards.text import Line, NotTextError, Text, decode
-from recipebox.cards.titles import find_title, heads_a_list, title_words
+from recipebox.cards.titles import find_title, heads_a_list, title_words, words_for_a_title
 
 _ROLES = {
     "some add": Role.SOME_ADD,
@@ -98,7 +98,7 @@ def _read_part(
     head_end = read_head(draft, body)
     pieces = pieces_of(body[head_end:])
     family = lies_in_family(path) and any(_names_versions(piece, lines) for piece in pieces)
-    kept = {key: [] for key in IN_FAMILY} if family else {key: [] for key in ALWAYS_KEPT}
+    kept: dict[str, list[Row]] = {key: [] for key in (IN_FAMILY if family else ALWAYS_KEPT)}
     measures = next((header.value.strip().lower() for header in draft.headers if header.name == "measures"), None)
     for span in spans_of(pieces):
         _take(draft, span, lines, kept, measures, not markdown)
@@ -148,10 +148,8 @@ def _take_title(draft: Draft, rows: list[Row], titled: str, subject: str, path: 
         if row.level == 2 and title_words(row).casefold() != titled.casefold():
             return rows
     elif row is None:
-        first = next((r for r in rows if r.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.HEADING)), None)
-        bare = next((r for r in rows if r.kind not in (Kind.BLANK, Kind.LAYOUT)), None)
-        draft.title = title_words(first) if first is not None and first is bare else stem(path)
-        draft.trouble.append(Trouble(1, "no title"))
+        draft.title = words_for_a_title(rows, stem(path))
+        draft.trouble.append(Trouble(1, "no title: its first words, or the file's name, stand in"))
         return rows
     else:
         draft.title = title_words(row)
@@ -172,7 +170,7 @@ def _cut_sign_off(rows: list[Row]) -> tuple[str | None, list[Row], list[Row]]:
     first = texts[at]
     place = next(index for index, row in enumerate(rows) if row is first)
     if any(row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE) for row in rows[place:]):
-        return (name or None), rows, []
+        return None, rows, []
     return (name or None), rows[:place], rows[place:]
 
 
@@ -215,7 +213,8 @@ def _take(
 
 def _said(draft: Draft) -> list[Header]:
     """What notes and the last steps say in whole sentences, for facts that no header line states."""
-    first = min((item.line for item in [*draft.ingredients, *draft.steps]), default=0)
+    numbers = [i.line for i in draft.ingredients] + [step.line for step in draft.steps]
+    first = min(numbers, default=0)
     said = []
     for passage in [*sorted(draft.notes, key=lambda note: note.line), *draft.steps[-2:]]:
         for name, value in facts_in_prose(plain(passage.text), head=passage.line < first):

@@ -53,82 +53,122 @@ def folded(words: str) -> str:
         plain = "".join(c for c in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(c))
         plain = plain.replace("’", "'").replace("ø", "o").replace("ł", "l").replace("æ", "ae").replace("ı", "i")
         plain = "".join(c if ord(c) < 0x2000 or c.isalnum() else " " for c in plain)
+    plain = _ANCHOR.sub("", plain)
     plain = _BRACKETS.sub(" ", plain)
     plain = _NUMBERING.sub("", plain)
     return " ".join(_NOISE.sub(" ", plain).split()).strip("-' ")
 
 
+_ANCHOR = re.compile(r"\{[^{}]*\}\s*$")
 _BRACKETS = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _NUMBERING = re.compile(r"^\s*(?:\d{1,2}|[ivx]{1,4})\s*[.)]\s+")
 _NOISE = re.compile(r"[^\w\s'-]|_|(?<![^\W\d_])-|-(?![^\W\d_])")
 
 _INGREDIENTS = """
-ingredients|ingredient|ingredient list|ingredients list|list of ingredients|the ingredients|ingedients|ingrediants|ingridients
+ingredients|ingredient|ingredient list|ingredients list|list of ingredients|the ingredients|ingedients|ingrediants
+ingridients
 ingredients needed|ingredients required|ingredients you'll need|ingredients you need|main ingredients|all ingredients
-what you need|what went in|what goes inside|products|produkty|what's inside|what you'll need|what you will need|what you'll want|what we need|what i use|what i used|what is needed
+what you need|what went in|what goes inside|products|produkty|what's inside|what you'll need|what you will need
+what you'll want|what we need|what i use|what i used|what is needed
 what's needed|you need|you'll need|you will need|we need|we'll need|i use|i used|things you need|things you'll need
-what goes in|what goes in it|what goes into it|what's in it|whats in it|what is in it|what's in|what to buy|what to get
+what goes in|what goes in it|what goes into it|what's in it|whats in it|what is in it|what's in|what to buy
+what to get
 shopping list|the shopping list|grocery list|groceries|from the shop|from the cupboard|for this you need
 for this you will need|for this you'll need|to make this you need|to make it you need|to make this you will need
 here's what you need|here is what you need|here's what you'll need|here is what you will need|gather|gather these
-zutaten|zutatenliste|zutaten liste|die zutaten|du brauchst|ihr braucht|man braucht|was du brauchst|man nehme|einkaufsliste
+zutaten|zutatenliste|zutaten liste|die zutaten|du brauchst|ihr braucht|man braucht|was du brauchst|man nehme
+einkaufsliste
 das brauchst du|das braucht ihr|das braucht man
 les ingredients|il vous faut|il faut|ce qu'il faut|ce qu'il vous faut|liste des ingredients|pour la recette il faut
-ingredientes|los ingredientes|lista de ingredientes|necesitas|necesitaras|que necesitas|lo que necesitas|vas a necesitar
-ingredienti|gli ingredienti|occorrente|cosa serve|cosa ti serve|ti serve|os ingredientes|o que precisa|voce vai precisar
-ingredienten|ingredienten lijst|ingredientenlijst|de ingredienten|wat heb je nodig|dit heb je nodig|je hebt nodig|benodigdheden
+ingredientes|los ingredientes|lista de ingredientes|necesitas|necesitaras|que necesitas|lo que necesitas
+vas a necesitar
+ingredienti|gli ingredienti|occorrente|cosa serve|cosa ti serve|ti serve|os ingredientes|o que precisa
+voce vai precisar
+ingredienten|ingredienten lijst|ingredientenlijst|de ingredienten|wat heb je nodig|dit heb je nodig|je hebt nodig
+benodigdheden
 benodigde ingredienten|boodschappen|boodschappenlijst|nodig
-ingredienser|ingrediensene|ingredienserna|ingrediensliste|ingredienslista|du behover|det behover du|du skal bruge|det skal du bruge
-du trenger|dette trenger du|skladniki|lista skladnikow|potrzebujesz|potrzebne skladniki|co potrzebujesz|bedziesz potrzebowac
+ingredienser|ingrediensene|ingredienserna|ingrediensliste|ingredienslista|du behover|det behover du|du skal bruge
+det skal du bruge
+du trenger|dette trenger du|skladniki|lista skladnikow|potrzebujesz|potrzebne skladniki|co potrzebujesz
+bedziesz potrzebowac
 ingredience|suroviny|hozzavalok|ainekset|ainesosat|malzemeler|sastojci|sestavine|ingrediente|υλικα|ингредиенты|состав
 """
 _WEAK_INGREDIENTS = "need|needs|stuff|the stuff|things|you want|shopping|amounts|list|components|what|take|zutat"
 _METHOD = """
-method|methods|the method|directions|direction|the directions|instructions|instruction|the instructions|preparation|preparations
+method|methods|the method|directions|direction|the directions|instructions|instruction|the instructions|preparation
+preparations
 steps|the steps|step by step|step-by-step|step by step instructions|procedure|procedures|process|the process|technique
-how to|how to make|how to make it|how to make this|how to make them|how to do it|how it's done|how its done|how i make it
+how to|how to make|how to make it|how to make this|how to make them|how to do it|how it's done|how its done
+how i make it
 how i do it|how we make it|how you make it|how to cook it|how to cook|how to prepare|how to prepare it|how to bake it
-how it is made|how it's made|making it|making them|the making|what to do|what you do|what you'll do|then what|what i do|do this
-cooking method|cooking instructions|cooking directions|cooking steps|cooking procedure|baking instructions|baking directions
-preparation method|method of preparation|preparation steps|preparation instructions|prep instructions|prep steps|recipe steps
-recipe instructions|recipe directions|recipe method|to make it|to make|here's how|here is how|here's what to do|putting it together|put it together
-assembly instructions|assembly and baking|the doing|let's cook|let's make it|let's bake|get cooking|now cook|method and baking
-prep and cooking|preparation and cooking|prep and cook|prepare and cook|making and baking|mixing and baking|the how|and then
-zubereitung|die zubereitung|anleitung|so geht's|so gehts|so wird's gemacht|so wird es gemacht|und so geht's|zubereitungsschritte
+how it is made|how it's made|making it|making them|the making|what to do|what you do|what you'll do|then what
+what i do|do this
+cooking method|cooking instructions|cooking directions|cooking steps|cooking procedure|baking instructions
+baking directions
+preparation method|method of preparation|preparation steps|preparation instructions|prep instructions|prep steps
+recipe steps
+recipe instructions|recipe directions|recipe method|to make it|to make|here's how|here is how|here's what to do
+putting it together|put it together
+assembly instructions|assembly and baking|the doing|let's cook|let's make it|let's bake|get cooking|now cook
+method and baking
+prep and cooking|preparation and cooking|prep and cook|prepare and cook|making and baking|mixing and baking|the how
+and then
+zubereitung|die zubereitung|anleitung|so geht's|so gehts|so wird's gemacht|so wird es gemacht|und so geht's
+zubereitungsschritte
 arbeitsschritte|schritte|vorgehen|herstellung|schritt fur schritt|kochanleitung|rezept anleitung
-la preparation|etapes|les etapes|etapes de preparation|realisation|recette etapes|progression|deroulement|marche a suivre
+la preparation|etapes|les etapes|etapes de preparation|realisation|recette etapes|progression|deroulement
+marche a suivre
 mode operatoire|mode d'emploi|comment faire|cuisson et preparation|preparation de la recette
-preparacion|la preparacion|elaboracion|instrucciones|pasos|modo de preparacion|procedimiento|como se hace|paso a paso|como hacerlo
+preparacion|la preparacion|elaboracion|instrucciones|pasos|modo de preparacion|procedimiento|como se hace
+paso a paso|como hacerlo
 preparazione|la preparazione|procedimento|esecuzione|come si fa|istruzioni|come fare|passaggi|svolgimento
 preparo|modo de preparo|modo de fazer|preparacao|como fazer|instrucoes|modo de preparacao|passos|passo a passo
-bereiding|de bereiding|bereidingswijze|werkwijze|instructies|bereidings wijze|stappen|zo maak je het|aan de slag|zo maak je dit|stappenplan
+bereiding|de bereiding|bereidingswijze|werkwijze|instructies|bereidings wijze|stappen|zo maak je het|aan de slag
+zo maak je dit|stappenplan
 gor sa har|sa gor du|tillagning|instruktioner|tillvagagangssatt|steg for steg|beredning|sa har gor du
-fremgangsmade|sadan gor du|framgangsmate|slik gjor du|slik gjor du det|tilberedning|fremgangsmate|framgangsmade|trin for trin
-przygotowanie|sposob przygotowania|wykonanie|sposob wykonania|jak zrobic|instrukcje|kroki|krok po kroku|przepis krok po kroku
-postup|postup pripravy|priprava|elkeszites|elkeszitese|valmistus|valmistusohje|ohje|nain teet|tyovaiheet|yapilisi|hazirlanisi
+fremgangsmade|sadan gor du|framgangsmate|slik gjor du|slik gjor du det|tilberedning|fremgangsmate|framgangsmade
+trin for trin
+przygotowanie|sposob przygotowania|wykonanie|sposob wykonania|jak zrobic|instrukcje|kroki|krok po kroku
+przepis krok po kroku
+postup|postup pripravy|priprava|elkeszites|elkeszitese|valmistus|valmistusohje|ohje|nain teet|tyovaiheet|yapilisi
+hazirlanisi
 priprema|mod de preparare|preparare|εκτελεση|приготовление|способ приготовления
 """
 _WEAK_METHOD = """
-cooking|making|prep|how|baking|assembly|assemble|making of|recipe method|do|technique|to cook|to prepare|to bake|to do|preparing
-mixing|putting together|kochen|backen|assembling|preparation time|work|the work|the cooking|the baking|the recipe itself|route
+cooking|making|prep|how|baking|assembly|assemble|making of|recipe method|do|technique|to cook|to prepare|to bake
+to do|preparing
+mixing|putting together|kochen|backen|assembling|preparation time|work|the work|the cooking|the baking
+the recipe itself|route
 """
 _NOTES = """
-notes|note|the notes|tips|tip|the tips|hints|hint|tricks|tips and tricks|tips & tricks|recipe notes|cook's notes|cooks notes
-cook's note|cook's tips|cook's tip|chef's notes|baker's notes|my notes|additional notes|notes and tips|tips and notes|a few notes|some notes
-nutrition|nutrition facts|nutritional information|nutrition information|nutritional info|nutritional facts|nutrition info
+notes|note|the notes|tips|tip|the tips|hints|hint|tricks|tips and tricks|tips & tricks|recipe notes|cook's notes
+cooks notes
+cook's note|cook's tips|cook's tip|chef's notes|baker's notes|my notes|additional notes|notes and tips
+tips and notes|a few notes|some notes
+nutrition|nutrition facts|nutritional information|nutrition information|nutritional info|nutritional facts
+nutrition info
 nutritional values|nutrition per serving|nutrients|macros|calories
-storage|storing|to store|how to store|keeping|storage instructions|storage and reheating|reheating|to reheat|leftovers|make ahead
+storage|storing|to store|how to store|keeping|storage instructions|storage and reheating|reheating|to reheat
+leftovers|make ahead
 freezing|to freeze|freezer|freezing instructions|make-ahead|make ahead notes|make ahead tips|storing and freezing
 source|sources|credit|credits|references|reference|adapted from|attribution|author|inspiration|inspired by
-equipment|the equipment|equipment needed|tools|utensils|special equipment|tools needed|tools and equipment|kitchenware|cookware|hardware|you will also need
-story|background|history|about|about this recipe|about the recipe|description|introduction|intro|summary|foreword|why this works
-why it works|the story|comments|comment|reviews|review|remarks|thoughts|my thoughts|feedback|changelog|change log|changes|log|journal
-serving suggestions|serving suggestion|serving ideas|how to serve|what to serve with|what to serve with it|serve with|suggestions|pairing|pairings|wine
+equipment|the equipment|equipment needed|tools|utensils|special equipment|tools needed|tools and equipment
+kitchenware|cookware|hardware|you will also need
+story|background|history|about|about this recipe|about the recipe|description|introduction|intro|summary|foreword
+why this works
+why it works|the story|comments|comment|reviews|review|remarks|thoughts|my thoughts|feedback|changelog|change log
+changes|log|journal
+serving suggestions|serving suggestion|serving ideas|how to serve|what to serve with|what to serve with it
+serve with|suggestions|pairing|pairings|wine
 variations|variation|substitutions|substitution|substitutes|swaps|alternatives|options|ideas|modifications|adaptations
-versions|undecided|settled|some add|related|related recipes|see also|links|link|faq|questions|video|videos|photos|photo|pictures|images|gallery
-allergens|allergen|allergies|warnings|warning|safety|footnotes|license|licence|tags|categories|category|keywords|todo|to do list|troubleshooting
-notizen|notiz|tipps|tipp|hinweise|hinweis|anmerkungen|anmerkung|nahrwerte|nahrwertangaben|quelle|quellen|varianten|variante|aufbewahrung|utensilien|zubehor
-conseils|conseil|astuces|astuce|remarques|remarque|variantes|variante|materiel|ustensiles|valeurs nutritionnelles|conservation|le petit plus
+versions|undecided|settled|some add|related|related recipes|see also|links|link|faq|questions|video|videos|photos
+photo|pictures|images|gallery
+allergens|allergen|allergies|warnings|warning|safety|footnotes|license|licence|tags|categories|category|keywords
+todo|to do list|troubleshooting
+notizen|notiz|tipps|tipp|hinweise|hinweis|anmerkungen|anmerkung|nahrwerte|nahrwertangaben|quelle|quellen|varianten
+variante|aufbewahrung|utensilien|zubehor
+conseils|conseil|astuces|astuce|remarques|remarque|variantes|variante|materiel|ustensiles|valeurs nutritionnelles
+conservation|le petit plus
 consejos|consejo|notas|nota|trucos|informacion nutricional|utensilios|conservacion|sugerencias
 consigli|consiglio|varianti|conservazione|valori nutrizionali|fonte|attrezzatura
 opmerkingen|opmerking|notities|voedingswaarde|bron|variatie|variaties|bewaren|bewaartip|keukengerei
@@ -137,11 +177,16 @@ wskazowki|wskazowka|uwagi|uwaga|notatki|porady|wartosci odzywcze|zrodlo|przechow
 dicas|dica|observacoes|observacao|informacoes nutricionais|armazenamento|poznamky|megjegyzes|vinkit|vinkki
 """
 _FACTS = """
-info|information|details|time|times|timing|timings|servings|serving|yield|overview|at a glance|quick facts|facts|the facts|basics|recipe info
-recipe details|key facts|stats|prep time|cook time|cooking time|total time|portions|metadata|meta|data|serves|makes|good to know|quick info
+info|information|details|time|times|timing|timings|servings|serving|yield|overview|at a glance|quick facts|facts
+the facts|basics|recipe info
+recipe details|key facts|stats|prep time|cook time|cooking time|total time|portions|metadata|meta|data|serves|makes
+good to know|quick info
 infos|angaben|zeit|zeiten|portionen|temps|portions et temps|tiempo|raciones|tempi|dosi|tempo|porties|tijd|czas|porcje
 """
-_RECIPE = "recipe|the recipe|recipe card|das rezept|rezept|recette|la recette|receta|la receta|ricetta|recept|opskrift|oppskrift|przepis|receita"
+_RECIPE = (
+    "recipe|the recipe|recipe card|das rezept|rezept|recette|la recette|receta|la receta|ricetta|recept"
+    "|opskrift|oppskrift|przepis|receita"
+)
 
 
 def _entries() -> dict[str, Heading]:
@@ -166,19 +211,23 @@ def _entries() -> dict[str, Heading]:
 _EXACT = _entries()
 
 _PORTIONS = re.compile(
-    r"(?:for|fur|pour|para|per|voor|for ca|till|til|na|serves|makes|yields?|makes about|x|a)?\s*"
-    r"(?:about |approx |ca |circa |environ |a |one )?[\d½¼/ x–-]+\s*\w*\s*\w*$|(?:for|per) (?:one|two|three|four|five|six|eight|ten|twelve)\b.*$"
+    r"(?=.*[\d½¼¾])(?:for|fur|pour|para|per|voor|for ca|till|til|na|serves|makes|yields?|makes about|x|a)?\s*"
+    r"(?:about |approx |ca |circa |environ |a |one )?[\d½¼/ x–-]+\s*\w*\s*\w*$|(?:for|per) (?:one|two|three|four"
+    r"|five|six|eight|ten|twelve)\b.*$"
 )
 _INGREDIENTS_FIRST = re.compile(
-    r"(?:the )?(?:ingredients?|zutaten|ingredientes|ingredienti|ingredienten|ingredienser|skladniki|ingredience)\b\s*(.*)$"
+    r"(?:the )?(?:ingredients?|zutaten|ingredientes|ingredienti|ingredienten|ingredienser|skladniki"
+    r"|ingredience)\b\s*(.*)$"
 )
 _INGREDIENTS_LAST = re.compile(r"(.+?)\s+(?:ingredients?|zutaten|ingredienser|ingredienten)$")
 _NEED = re.compile(
-    r"(?:(?:so |first |now |then )?(?:for (?:the|this|my|it) [\w' -]*)?(?:what )?(?:you|we|i|one)(?:'ll| will| would|'d)?(?: also)? (?:need|want|use|require|take)"
+    r"(?:(?:so |first |now |then )?(?:for (?:the|this|my|it) [\w' -]*)?(?:what )?(?:you|we|i|one)(?:'ll| will"
+    r"| would|'d)?(?: also)? (?:need|want|use|require|take)"
     r"|(?:here is|here's|this is) what (?:you|we|i)(?:'ll| will)? (?:need|want|use)d?)(?:\s+(?:for|to make)\s+(.*))?$"
 )
 _METHOD_FIRST = re.compile(
-    r"(?:the )?(?:methods?|directions?|instructions?|steps|procedure|preparation|zubereitung|preparacion|preparazione|bereiding"
+    r"(?:the )?(?:methods?|directions?|instructions?|steps|procedure|preparation|zubereitung|preparacion"
+    r"|preparazione|bereiding"
     r"|elaboracion|procedimento|przygotowanie)\b\s+(?:(?:for|of|de|del|della|du|der|des|fur|-)\s*)?(.*)$"
 )
 _METHOD_LAST = re.compile(r"(.+?)\s+(?:methods?|directions|instructions|steps|procedure|zubereitung)$")
@@ -189,10 +238,12 @@ _HOW = re.compile(
 )
 _NOTES_ENDS = re.compile(
     r"(?:.+ (?:notes?|tips?|facts|information|suggestions?|variations?|substitutions?|equipment|story)"
-    r"|(?:notes?|tips?|variations?|substitutions?|nutrition(?:al)?|storage|about|why|storing|history) (?:on|for|from|about|and|of|per|to|the|this|i|we|my|info|it|values?|facts).*)$"
+    r"|(?:notes?|tips?|variations?|substitutions?|nutrition(?:al)?|storage|about|why|storing|history) (?:on|for"
+    r"|from|about|and|of|per|to|the|this|i|we|my|info|it|values?|facts).*)$"
 )
 _DOING = re.compile(
-    r"(?:mix|combine|add|prepare|make|stir|whisk|blend|cook|bake|chop|measure|fold|gather|assemble|beat|put|sift|cream|heat|place|pour|process|weigh)\b"
+    r"(?:mix|combine|add|prepare|make|stir|whisk|blend|cook|bake|chop|measure|fold|gather|assemble|beat|put|sift"
+    r"|cream|heat|place|pour|process|weigh)\b"
 )
 
 

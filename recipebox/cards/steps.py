@@ -11,12 +11,14 @@ from recipebox.cards.model import Role
 from recipebox.cards.signs import is_chat, is_greeting, is_sentence, step_likeness
 
 _STEP_NAME = re.compile(
-    r"(?:step|schritt|étape|etape|paso|passo|stap|steg|trin|krok|vaihe|part|teil|day|stage)?\s*(?:\d{1,2}|[ivx]{1,4}|one|two|three|four|five|six|seven|eight)\s*[.):-]*$",
+    r"(?:step|schritt|étape|etape|paso|passo|stap|steg|trin|krok|vaihe|part|teil|day|stage)?\s*(?:\d{1,2}"
+    r"|[ivx]{1,4}|one|two|three|four|five|six|seven|eight)\s*[.):-]*$",
     re.IGNORECASE,
 )
 _DEFINITION = re.compile(r"\[\^?[^\[\]]{1,40}\]:\s")
 _RUN_IN_NOTE = re.compile(
-    r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|optional tip|chef's tip|cook's (?:tip|note)|warning|tipp|hinweis|astuce|consejo|consiglio|wskazówka)\s*[:—–-]",
+    r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|optional tip|chef's tip|cook's (?:tip|note)|warning|tipp"
+    r"|hinweis|astuce|consejo|consiglio|wskazówka)\s*[:—–-]",
     re.IGNORECASE,
 )
 
@@ -80,9 +82,7 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
                 held.append(row)
             last_item = row
             after_list = True
-        elif held and not row.after_blank and not (split and at in split):
-            held.append(row)
-        elif (
+        elif (held and not row.after_blank and not (split and at in split)) or (
             held
             and last_item is not None
             and row.after_blank
@@ -152,7 +152,8 @@ def _names_steps(rows: Sequence[Row], at: int, row: Row, words: str) -> bool:
     whole_bold = row.text.startswith("**") and row.text.rstrip(":").endswith("**") and row.text.count("**") == 2
     if words.count(" ") > 7:
         return False
-    return whole_bold or (words.endswith(":") and words.count(" ") < 6)
+    bare = words.count(" ") < 3 and not is_sentence(words) and step_likeness(words) < 0.6 and "," not in words
+    return whole_bold or bare or (words.endswith(":") and words.count(" ") < 6)
 
 
 def _text_names_steps(rows: Sequence[Row], at: int, row: Row, words: str) -> bool:
@@ -175,7 +176,8 @@ def _is_note(words: str, rows: Sequence[Row], at: int, after_list: bool) -> bool
     if _RUN_IN_NOTE.match(words) or is_greeting(words):
         return True
     if after_list:
-        return step_likeness(words) < 0.5
+        more = any(row.kind in (Kind.ITEM, Kind.NUMBER) for row in rows[at:])
+        return step_likeness(words) < (0.5 if more else 0.7)
     return is_chat(words) and step_likeness(words) < 0.5
 
 

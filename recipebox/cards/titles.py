@@ -16,7 +16,8 @@ _NAMED = re.compile(
 )
 _FORWARD = re.compile(r"(?:\s*(?:fwd?|re|aw|wg|tr|vs|sv)\s*:\s*)+", re.IGNORECASE)
 _ABOUT = re.compile(
-    r"\b(?:recipe|rezept|recette|receta|ricetta) (?:for|für|de|du|per|of) (?:my |the |our |your )?([^,.:;!?]{3,60}?)(?:\s+(?:you|that|which|as|i|we|she|he)\b|[,.:;!?]|$)",
+    r"\b(?:recipe|rezept|recette|receta|ricetta) (?:for|für|de|du|per|of) (?:my |the |our "
+    r"|your )?([^,.:;!?]{3,60}?)(?:\s+(?:you|that|which|as|i|we|she|he)\b|[,.:;!?]|$)",
     re.IGNORECASE,
 )
 
@@ -36,12 +37,12 @@ def find_title(rows: Sequence[Row]) -> Row | None:
             if found.section in (Section.RECIPE, Section.FACTS, Section.NOTES) and best is None:
                 continue
             break
-        if not any(character.isalnum() for character in words):
+        if not any(character.isalnum() for character in words) or words.startswith(("%%", "{%", "{{", "{:", "[[_")):
             continue
         if row.kind is Kind.HEADING and row.level < ITALIC:
             if read_facts(words, free=False):
                 continue
-            if row.level == BOLD and (best is not None or words.endswith(":") and texts):
+            if row.level == BOLD and (best is not None or (words.endswith(":") and texts)):
                 if best is None:
                     break
                 continue
@@ -60,6 +61,25 @@ def find_title(rows: Sequence[Row]) -> Row | None:
     if best is not None:
         return best
     return _among(texts)
+
+
+def words_for_a_title(rows: Sequence[Row], otherwise: str) -> str:
+    """What stands in for a title that is not there: what the first line says it is a recipe for, or its first
+    sentence; `otherwise` where the text begins with a heading or list."""
+    for at, row in enumerate(rows):
+        if row.kind in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT):
+            continue
+        words = plain(row.text)
+        if row.kind not in (Kind.TEXT, Kind.ITEM, Kind.NUMBER) or heading_of(rows, at) is not None:
+            break
+        if is_greeting(words) or not any(character.isalnum() for character in words):
+            continue
+        if words.startswith(("%%", "{%", "{{", "{:")) or row.text.startswith("!["):
+            break
+        if match := _ABOUT.search(words):
+            return match[1].strip()
+        return re.split(r"(?<=[.!?])\s", words, maxsplit=1)[0][:100].strip()
+    return otherwise
 
 
 def heads_a_list(rows: Sequence[Row], title: Row) -> bool:
@@ -118,6 +138,9 @@ def _among(texts: Sequence[Row]) -> Row | None:
             continue
         if at and not row.after_blank and not is_greeting(plain(texts[at - 1].text)):
             continue
+        tight = below is not None and not below.after_blank and starts_with_amount(plain(below.text))
+        if tight and starts_with_amount(words) and looks_ingredient(words):
+            break  # the list begins with the first line
         wrapped = below is not None and not below.after_blank and below.number == row.number + 1 and len(words) > 55
         if len(words) <= 80 and not (is_sentence(words) and words.count(" ") > 6) and not wrapped:
             if at and (starts_with_amount(words) and looks_ingredient(words)):
@@ -125,6 +148,8 @@ def _among(texts: Sequence[Row]) -> Row | None:
             if at and words[-1:] in ",:;":
                 continue
             if at and step_likeness(words) >= 0.6:
-                continue
+                break
             return row
-    return texts[0] if texts and not is_greeting(plain(texts[0].text)) else (texts[1] if len(texts) > 1 else None)
+        if step_likeness(words) >= 0.6:
+            break
+    return None
