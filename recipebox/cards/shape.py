@@ -8,7 +8,7 @@ from recipebox.cards.model import Amount, Card, Entry, Ingredient, Swap, Variati
 
 LEAVE_OUT = "leave out"
 _BATCH_WORDS = {Fraction(2): "double batch", Fraction(1, 2): "half batch", Fraction(3): "triple batch"}
-_FROM_FIELDS = ("from", "serves", "makes", "pan", "oven", "time", "tags", "measures")
+_FROM_FIELDS = ("from", "serves", "makes", "pan", "oven", "time", "prepare", "cook", "all", "tags", "measures")
 
 
 def lay_out(card: Card) -> bytes:
@@ -26,13 +26,13 @@ def lay_out(card: Card) -> bytes:
         ("Some add", [f"{some.ingredient.text} | {', '.join(some.who)}" for some in card.some_add]),
         ("Variations", [line for variation in card.variations for line in _variation_lines(variation)]),
         ("Swaps", [swap_line(swap) for swap in card.swaps]),
-        ("Notes", [note.text for note in card.notes]),
+        ("Notes", _apart([note.text for note in card.notes])),
         ("Undecided", [line for entry in card.undecided for line in entry_lines(entry)]),
         ("Settled", [line for entry in card.settled for line in entry_lines(entry)]),
         ("Versions", [version_line(version) for version in card.versions]),
     ):
         if lines:
-            blocks.append([heading, *(f"  {line}" for line in lines)])
+            blocks.append([heading, *(f"  {line}".rstrip() for line in lines)])
     return ("\n\n".join("\n".join(block) for block in blocks) + "\n").encode("utf-8")
 
 
@@ -96,6 +96,11 @@ def _headers(card: Card) -> list[str]:
 def _stands_in_header(card: Card, line: int) -> bool:
     """Bakes that stand in a step are said there already."""
     return line not in {step.line for step in card.steps}
+
+
+def _apart(notes: list[str]) -> list[str]:
+    """A blank line between notes: lines that stand together are read as one."""
+    return [line for n, note in enumerate(notes) for line in (["", note] if n else [note])]
 
 
 def _variation_lines(variation: Variation) -> list[str]:

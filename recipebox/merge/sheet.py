@@ -10,6 +10,8 @@ from recipebox.cards.reader import read_cards
 from recipebox.cards.text import Text, decode
 from recipebox.cards.things import thing
 
+_TIMES = {"all": "time"}
+"""Headers the reader knows under another name than the one people type."""
 _MERGED_ELSEWHERE = (Role.UNDECIDED, Role.SETTLED)
 
 
@@ -145,7 +147,7 @@ def _element(text: Text, card: Card, role: Role, lines: list[SourceLine]) -> Ele
     elif role is Role.HEADER:
         header = next((h for h in card.headers if h.line == first), None)
         if header:
-            name, words = header.name, header.value
+            name, words = _TIMES.get(header.name, header.name), header.value
     elif role is Role.TITLE:
         words = card.title or words
     line = text.lines[first - 1].words

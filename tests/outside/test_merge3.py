@@ -1,0 +1,80 @@
+"""Where a plain line merge is clean, the card merge agrees with it in content.
+
+Source: the `merge3` package (Canonical's three-way line merge, as used by Breezy), an implementation not ours.
+"""
+
+from typing import Any
+
+import merge3
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from recipebox.cards.data import card_data
+from recipebox.cards.reader import read_cards
+from recipebox.merge import merge_card
+from tests.merge.sides import Made, cards, edited
+
+PATH = "versions/bake.txt"
+
+
+def _content(data: bytes) -> dict[str, Any]:
+    (card,) = read_cards(data, PATH)
+    found = card_data(card)
+    lines = [
+        [found["title"], found["serves"]],
+        sorted(found["tags"]),
+        sorted((str({k: v for k, v in i.items() if k != "line"})) for i in found["ingredients"]),
+        [step["text"] for step in found["steps"]],
+        sorted(word for note in found["notes"] for word in note["text"].split()),
+    ]
+    return {"lines": lines, "undecided": found["undecided"]}
+
+
+def _plain_merge(base: bytes, a: bytes, b: bytes) -> bytes | None:
+    """The line merge, None where it is not clean."""
+    merger = merge3.Merge3(*(text.splitlines(True) for text in (base, a, b)))
+    if any(group[0] == "conflict" for group in merger.merge_groups()):
+        return None
+    return b"".join(merger.merge_lines())
+
+
+def _numberless(made: Made) -> bytes:
+    """Steps as paragraphs: a number is layout to the card merge, and a word to the line merge."""
+    text = made.text()
+    for n in range(1, 9):
+        text = text.replace(f"  {n}. ".encode(), b"\n")
+    return text
+
+
+@st.composite
+def _meetings(draw: st.DrawFn) -> tuple[bytes, bytes, bytes]:
+    base = draw(cards())
+    return (_numberless(base), _numberless(draw(edited(base))), _numberless(draw(edited(base))))
+
+
+seen = {"clean": 0, "all": 0}
+
+
+@settings(max_examples=150)
+@given(_meetings())
+def test_a_clean_line_merge_says_the_same(meeting: tuple[bytes, bytes, bytes]) -> None:
+    """Clean lines, and a result that reads without a doubled thing: the same title, headers, lines, steps and notes."""
+    base, a, b = meeting
+    seen["all"] += 1
+    plain = _plain_merge(base, a, b)
+    if plain is None:
+        return
+    wanted = _content(plain)
+    items = [line.split("'item': ")[1].split(",")[0] for line in wanted["lines"][2]]
+    if len(items) != len(set(items)):
+        return  # the line merge doubled an ingredient silently: what the card merge is there to catch
+    seen["clean"] += 1
+    found = _content(merge_card(base, [a, b], PATH))
+    assert found["lines"] == wanted["lines"] or found["undecided"]
+    if not found["undecided"]:
+        assert found == wanted
+
+
+def test_enough_merges_were_clean() -> None:
+    """The comparison above is no empty one: a good part of the meetings are clean line merges."""
+    assert seen["all"] == 0 or seen["clean"] * 5 > seen["all"]
