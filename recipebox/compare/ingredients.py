@@ -5,11 +5,10 @@ from fractions import Fraction
 from itertools import combinations
 
 from recipebox.cards.model import Amount, Card
-from recipebox.cards.things import same_thing
 from recipebox.compare.amounts import amount_kind
 from recipebox.compare.batch import batch_factor, factor_of_rows
 from recipebox.compare.model import Cell, Kind, Portion, Row
-from recipebox.compare.pairing import Members, offers, pair_up
+from recipebox.compare.pairing import Members, offers, one_thing, pair_up
 
 
 def align_ingredients(cards: Sequence[Card]) -> list[Row]:
@@ -46,7 +45,7 @@ def _kind(members: Mapping[int, Portion], cards: int, batches: Sequence[Fraction
         return Kind.ONLY
     kinds = set()
     for (i, a), (j, b) in combinations(sorted(members.items()), 2):
-        if not (a.thing == b.thing or same_thing(a.thing, b.thing) or offers(a, b.thing) or offers(b, a.thing)):
+        if not (one_thing(a.thing, b.thing) or offers(a, b.thing) or offers(b, a.thing)):
             return Kind.STANDS_IN
         kinds.add(_amounts(a, b, batches[j] / batches[i]))
     return next((kind for kind in (Kind.UNCLEAR, Kind.AMOUNT) if kind in kinds), Kind.SAME)

@@ -8,7 +8,7 @@ from recipebox.cards.model import Card
 from recipebox.cards.things import same_thing, thing
 from recipebox.compare.amounts import amount_ratio
 from recipebox.compare.model import Portion
-from recipebox.compare.portions import portions, together
+from recipebox.compare.portions import FOR_THE_PAN, by_size, portions, together
 from recipebox.compare.words import head_word
 
 Members = dict[int, Portion]  # place of the card -> its portion
@@ -45,22 +45,23 @@ def _by_thing(by_card: Sequence[Sequence[Portion]]) -> list[Members]:
 
 
 def _group_by_group(members: dict[int, list[Portion]]) -> list[Members]:
-    """Each card has the thing equally often: paired by the group it stands in, else by its order in the card."""
+    """Each card has the thing equally often: paired by the group it stands in, then most with most."""
     rows: list[Members] = []
     for place, parts in members.items():
         if not rows:
             rows = [{place: part} for part in parts]
             continue
         free = list(range(len(rows)))
+        ranks, others = by_size(parts), by_size([_any(row) for row in rows])
         wanted = sorted(
             (
-                (not _same_group(part, _any(rows[at])), abs(at - own), own, at)
+                (not _same_group(part, _any(rows[at])), abs(others[at] - ranks[own]), abs(at - own), own, at)
                 for own, part in enumerate(parts)
                 for at in free
             ),
         )
         done: set[int] = set()
-        for _, _, own, at in wanted:
+        for *_, own, at in wanted:
             if own not in done and at in free:
                 done.add(own)
                 free.remove(at)
@@ -91,8 +92,13 @@ def _join(rows: list[Members], alike: Callable[[Members, Members], float]) -> li
 
 def _alternative(one: Members, other: Members) -> float:
     return float(
-        any(same_thing(a.thing, b.thing) or offers(a, b.thing) or offers(b, a.thing) for a, b in _pairs(one, other))
+        any(one_thing(a.thing, b.thing) or offers(a, b.thing) or offers(b, a.thing) for a, b in _pairs(one, other))
     )
+
+
+def one_thing(a: str, b: str) -> bool:
+    """What one card wants for the pan another writes without saying what for."""
+    return a.removesuffix(FOR_THE_PAN) == b.removesuffix(FOR_THE_PAN) or same_thing(a, b)
 
 
 def offers(portion: Portion, name: str) -> bool:
@@ -111,7 +117,7 @@ def _stand_in(a: Portion, b: Portion) -> float:
     shared = len(words & others) / max(len(words | others), 1)
     head = head_word(a.thing) == head_word(b.thing)
     same = a.part is not None and a.part == b.part
-    if not (same or head) or ("pan" in words | others and "for" in words | others):
+    if not (same or head) or FOR_THE_PAN in (a.thing + b.thing):
         return 0.0
     ratio = amount_ratio(a.ingredient, b.ingredient)
     near = 0.0

@@ -1,5 +1,6 @@
 """What a card asks of each thing, one portion a thing."""
 
+import re
 from collections.abc import Container, Sequence
 from dataclasses import replace
 from fractions import Fraction
@@ -10,7 +11,8 @@ from recipebox.compare.model import Portion
 from recipebox.measures import footing
 
 # What a purpose is about when the thing is not eaten as a part of the dish: common practice, no source.
-_FOR_THE_PAN = ("greas", "pan", "dish", "tin", "dust", "frying", "brush")
+_FOR_THE_PAN = re.compile(r"\b(?:greas|pans?\b|dish|tins?\b|dust|fry|brush)", re.IGNORECASE)
+FOR_THE_PAN = " for the pan"
 
 
 def portions(cards: Sequence[Card]) -> list[list[Portion]]:
@@ -37,6 +39,14 @@ def together(parts: Sequence[Portion]) -> Portion:
     return replace(first, ingredient=_sum(lines), lines=lines, shared=any(part.shared for part in parts))
 
 
+def by_size(parts: Sequence[Portion]) -> list[int]:
+    """The rank of each portion by how much of the thing it is, those without an amount first."""
+    stands = [footing(part.ingredient) for part in parts]
+    sizes = [next((size for size in (s.grams, s.ml, s.count) if size is not None), Fraction(-1)) for s in stands]
+    order = sorted(range(len(parts)), key=lambda at: sizes[at])
+    return [order.index(at) for at in range(len(parts))]
+
+
 def _of_line(line: Ingredient, apart: Container[str]) -> list[Portion]:
     names = [thing(item) for item in line.items] if len(line.items) > 1 else []
     if any(name in apart for name in names):
@@ -45,9 +55,8 @@ def _of_line(line: Ingredient, apart: Container[str]) -> list[Portion]:
             for name, item in zip(names, line.items, strict=True)
         ]
     name = " and ".join(sorted(names)) if names else thing(line.item or line.text)
-    purpose = (line.purpose or "").casefold()
-    if any(word in purpose for word in _FOR_THE_PAN):
-        return [Portion(f"{name} for the pan", None, line, (line,))]
+    if _FOR_THE_PAN.search(line.purpose or ""):
+        return [Portion(name + FOR_THE_PAN, None, line, (line,))]
     return [Portion(name, part_in_dish(line.item), line, (line,))]
 
 
