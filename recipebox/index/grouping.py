@@ -5,10 +5,9 @@ pairs of cards that hang together. The outcome equals grouping the whole box.
 """
 
 import json
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from fractions import Fraction
 from itertools import pairwise
 
 from recipebox.cards.model import Card
@@ -17,9 +16,7 @@ from recipebox.cards.text import NotTextError
 from recipebox.dishes import (
     SHARED,
     Dish,
-    Dishes,
     Features,
-    Member,
     candidates,
     features_from_data,
     group,
@@ -54,21 +51,6 @@ def regroup(kept: Storage, touched: Touched, sayings: bytes) -> None:
         pairs.put_dishes(component, _dishes_of(pairs, component, said, families))
     kept.set_sayings(sayings)
     kept.set_named(_named(families))
-
-
-def all_dishes(kept: Pairs) -> Dishes:
-    """All dishes and the versions that stand alone, as `group` gives them for the whole box."""
-    rows = [(name, json.loads(cards)) for name, cards in kept.dishes()]
-    rows.sort(key=lambda row: str(row[1][0][0]))
-    used: Counter[str] = Counter()
-    dishes = []
-    for name, cards in rows:
-        used[name.casefold()] += 1
-        uses = used[name.casefold()]
-        members = tuple(Member(called, Fraction(batch), why) for called, batch, why in cards)
-        dishes.append(Dish(name if uses == 1 else f"{name} {uses}", members))
-    dishes.sort(key=lambda dish: (dish.name.casefold(), dish.name))
-    return Dishes(tuple(dishes), tuple(kept.singles()))
 
 
 def read_said(data: bytes) -> Sayings:

@@ -4,19 +4,21 @@ import sqlite3
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from types import TracebackType
-from typing import Self, TypeVar
+from typing import TYPE_CHECKING, Self, TypeVar
 
 from recipebox.box import Box, BoxTrouble
 from recipebox.cards.model import Card
-from recipebox.dishes import Dish, Dishes
 from recipebox.index import finding, naming, refreshing
 from recipebox.index.beat import watched
 from recipebox.index.database import NAME, IndexBrokenError, Say, connect, made_by, throw_away, told
+from recipebox.index.dishes_kept import all_dishes
 from recipebox.index.finding import Hits
-from recipebox.index.grouping import all_dishes
 from recipebox.index.pairs import Pairs
 from recipebox.index.refreshing import Progress, Refreshed
 from recipebox.index.storing import Storage, card_of
+
+if TYPE_CHECKING:
+    from recipebox.dishes import Dish, Dishes
 
 _Answer = TypeVar("_Answer")
 
@@ -110,11 +112,11 @@ class Index:
         has, without = list(has), list(without)
         return self._mending(lambda: finding.find(self._connection, words, has, without, sender, tag))
 
-    def dishes(self) -> Dishes:
+    def dishes(self) -> "Dishes":
         """Which versions are the same dish, and which stand alone."""
         return self._mending(lambda: all_dishes(Pairs(self._connection)))
 
-    def dish(self, words: str) -> Dish | None:
+    def dish(self, words: str) -> "Dish | None":
         """The dish of a name, or of the one card that fits; None if that card stands alone.
 
         Raises NotFoundError or AmbiguousError.
@@ -122,7 +124,7 @@ class Index:
         dishes = self.dishes()
         return self._mending(lambda: naming.one_dish(self._connection, dishes, words))
 
-    def dish_of(self, card: Card) -> Dish | None:
+    def dish_of(self, card: Card) -> "Dish | None":
         """The dish a version is in; None if it stands alone."""
         return naming.dish_of(self.dishes(), card.called)
 
@@ -143,7 +145,7 @@ class Index:
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
         self.close()
 
-    def _dish_meant(self, words: str, *, alone: bool) -> Dish | None:
+    def _dish_meant(self, words: str, *, alone: bool) -> "Dish | None":
         if alone:
             return self.dish(words)
         return None if self.resolve(words) else self.dish(words)

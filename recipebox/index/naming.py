@@ -2,11 +2,14 @@
 
 import sqlite3
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 from unicodedata import normalize
 
 from recipebox.box import BoxError
-from recipebox.dishes import Dish, Dishes
 from recipebox.index.spelling import words_of
+
+if TYPE_CHECKING:
+    from recipebox.dishes import Dish, Dishes
 
 _LISTED = 10
 
@@ -54,7 +57,7 @@ def one_card(connection: sqlite3.Connection, words: str) -> str:
     return fits[0]
 
 
-def one_dish(connection: sqlite3.Connection, dishes: Dishes, words: str) -> Dish | None:
+def one_dish(connection: sqlite3.Connection, dishes: "Dishes", words: str) -> "Dish | None":
     """The dish of this name, or of the one card that fits; None if that card stands alone.
 
     Raises NotFoundError or AmbiguousError.
@@ -67,7 +70,7 @@ def one_dish(connection: sqlite3.Connection, dishes: Dishes, words: str) -> Dish
     return dish_of(dishes, one_card(connection, words))
 
 
-def dish_of(dishes: Dishes, called: str) -> Dish | None:
+def dish_of(dishes: "Dishes", called: str) -> "Dish | None":
     """The dish a card is in; None if it stands alone."""
     return next((dish for dish in dishes.dishes if any(member.called == called for member in dish.cards)), None)
 

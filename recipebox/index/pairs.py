@@ -3,8 +3,10 @@
 import json
 import sqlite3
 from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
-from recipebox.dishes import Dish
+if TYPE_CHECKING:
+    from recipebox.dishes import Dish
 
 
 class Pairs:
@@ -68,7 +70,7 @@ class Pairs:
         )
         return [row[0] for row in rows]
 
-    def put_dishes(self, cards: Iterable[int], dishes: Iterable[Dish]) -> None:
+    def put_dishes(self, cards: Iterable[int], dishes: "Iterable[Dish]") -> None:
         """Put cards that hang together into these dishes instead of what they were in; `cards` has all of both."""
         run = self.connection.execute
         old = {row[0] for card in cards for row in run("SELECT dish FROM members WHERE card = ?", (card,))}

@@ -7,10 +7,8 @@ from dataclasses import dataclass
 
 from recipebox.box import Box, BoxError, BoxTrouble, Scan, read_file, scan, sweep
 from recipebox.index.database import changing, made_by
-from recipebox.index.grouping import regroup
+from recipebox.index.rows import CARD
 from recipebox.index.storing import Storage, Touched
-from recipebox.index.taking_in import CARD
-from recipebox.index.workers import take_in_all
 
 Progress = Callable[[int, int], None]
 
@@ -63,6 +61,9 @@ def refresh(
     kept = Storage(connection)
     if not again and not leave and kept.state() == (found.state, made_by()):
         return Refreshed(kept.count()), tuple(found.trouble)
+    # What reads and groups cards is imported only when there is something to read: a search must start at once.
+    from recipebox.index.grouping import regroup
+
     with changing(connection):
         anew = again or kept.state()[1] not in ("", made_by())
         before = kept.files()
@@ -98,6 +99,8 @@ def _take_in_all(
     box: Box, found: Scan, kept: Storage, touched: Touched, new: Sequence[str], progress: Progress | None
 ) -> dict[str, tuple[str, str]]:
     """Put in what is new; gives each path with the id of the bytes that were taken in, and what they are."""
+    from recipebox.index.workers import take_in_all
+
     taken: dict[str, tuple[str, str]] = {}
     for several in take_in_all(box, [(path, found.files[path].blob_id) for path in new]):
         kept.put_in(several, touched)

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field, replace
 from recipebox.box import BoxTrouble
 from recipebox.cards.data import card_from_data
 from recipebox.cards.model import Card
+from recipebox.index.rows import CardRow, Taken
 from recipebox.index.spelling import words_of
-from recipebox.index.taking_in import CardRow, Taken
 
 
 @dataclass(slots=True)

@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from recipebox.box import MAX_CARD, BoxTrouble
 from recipebox.cards.data import card_data
@@ -11,35 +10,7 @@ from recipebox.cards.model import Card
 from recipebox.cards.reader import read_cards
 from recipebox.cards.things import thing
 from recipebox.dishes import features, features_data, keys
-
-CARD, NOT_A_CARD, OTHER = "card", "not a card", "other"
-
-
-@dataclass(frozen=True, slots=True)
-class CardRow:
-    """A card as the index keeps it; the last four are what is searched, a line each."""
-
-    called: str
-    path: str
-    kind: str
-    title: str
-    name: str
-    sender: str | None
-    tags: str
-    data: str
-    features: str
-    keys: tuple[str, ...]
-    things: tuple[str, ...]
-    words: tuple[str, str, str, str]
-
-
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """A file as the index keeps it. `what` is card, not a card, or other."""
-
-    what: str
-    cards: tuple[CardRow, ...] = ()
-    trouble: tuple[BoxTrouble, ...] = ()
+from recipebox.index.rows import CARD, NOT_A_CARD, OTHER, CardRow, Taken
 
 
 def take_in(path: str, data: bytes) -> Taken:

@@ -112,8 +112,12 @@ class _Reports:
 
 @contextmanager
 def _observing(box: Box, reports: _Reports) -> Iterator[None]:
+    import logging
+
     from watchdog.observers import Observer
 
+    # Its threads report on their own end as an error.
+    logging.getLogger("watchdog").addHandler(logging.NullHandler())
     observer = Observer()
     observer.schedule(reports, str(box.root), recursive=True)  # type: ignore[arg-type]  # has what it calls
     try:

@@ -10,7 +10,8 @@ from typing import IO
 
 from recipebox.box import MAX_CARD, Box, BoxError, BoxTrouble, MissingError, UnreadableError, blob_id, read_file
 from recipebox.cards.kinds import could_be_card
-from recipebox.index.taking_in import OTHER, Taken, take_in, too_large
+from recipebox.index.rows import OTHER, Taken
+from recipebox.index.taking_in import take_in, too_large
 
 _MANY = 1500  # files; below, starting helpers costs more than they save
 _CHUNK = 100

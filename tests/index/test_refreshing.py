@@ -308,3 +308,43 @@ def test_leftovers_of_a_killed_write_are_swept(index: Index, put) -> None:  # ty
     left: Path = put("soups/.recipebox-0123456789abcdef.tmp", b"half")
     index.refresh()
     assert not left.exists()
+
+
+def test_a_search_starts_without_what_it_does_not_need(index: Index) -> None:
+    """With nothing changed, a look and a search import neither the reader of cards nor any heavy package."""
+    script = (
+        "import sys\nfrom pathlib import Path\nfrom recipebox.box import find\nfrom recipebox.index import open_index\n"
+        "with open_index(find(Path(sys.argv[1]))) as index:\n"
+        "    index.refresh()\n    print([hit.path for hit in index.find('fudge').hits])\n"
+        "heavy = ('sqlite_utils', 'pint', 'pygit2', 'numpy', 'watchdog', 'recipebox.cards.reader', 'recipebox.dishes')\n"
+        "print([name for name in heavy if name in sys.modules])\n"
+    )
+    time.sleep(0.1)
+    done = subprocess.run(
+        [sys.executable, "-c", script, str(index.box.root)], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.splitlines() == ["['fudge.txt']", "[]"]
+
+
+def test_answers_do_not_depend_on_the_process(box: Box, sample_box: Path) -> None:
+    """Two processes that index the family's box from nothing give the same answers, byte for byte."""
+    shutil.copytree(sample_box, box.root, dirs_exist_ok=True)
+    script = (
+        "import sys\nfrom pathlib import Path\nfrom recipebox.box import find\nfrom recipebox.index import open_index\n"
+        "with open_index(find(Path(sys.argv[1]))) as index:\n"
+        "    index.refresh()\n    print(index.dishes(), index.trouble(), list(index.cards()))\n"
+        "    print([index.find(words) for words in ('leek', 'fish bake', 'brocoli', 'brigid')])\n"
+    )
+    told = []
+    for seed in ("1", "2"):
+        for file in box.hidden.glob("index.sqlite*"):
+            file.unlink()
+        done = subprocess.run(
+            [sys.executable, "-c", script, str(box.root)],
+            capture_output=True,
+            check=True,
+            env={**os.environ, "PYTHONHASHSEED": seed},
+        )
+        told.append(done.stdout)
+    assert len(told[0]) > 1000
+    assert told[0] == told[1]
