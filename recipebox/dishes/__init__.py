@@ -2,7 +2,7 @@
 
 from recipebox.dishes.candidates import SHARED, candidates, keys, neighbours
 from recipebox.dishes.features import Features, features, features_data, features_from_data
-from recipebox.dishes.groups import Dish, Dishes, Member, group, group_edges
+from recipebox.dishes.groups import Dish, Dishes, Member, group
 from recipebox.dishes.likeness import Likeness, likeness, same_dish
 from recipebox.dishes.telling import telling
 
@@ -18,7 +18,6 @@ __all__ = [
     "features_data",
     "features_from_data",
     "group",
-    "group_edges",
     "keys",
     "likeness",
     "neighbours",

@@ -7,7 +7,7 @@ from recipebox.compare.words import stems
 from recipebox.dishes.features import Features
 from recipebox.dishes.telling import telling_thing
 
-KEYS = 8
+KEYS = 10
 KEYS_OF_METHOD = 14
 SHARED = 2  # candidates share this many keys, or all of a card that has fewer
 

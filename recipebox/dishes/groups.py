@@ -4,12 +4,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
 
 from recipebox.cards.model import Card
 from recipebox.cards.sayings import Sayings
 from recipebox.dishes.candidates import candidates
-from recipebox.dishes.clusters import clusters
+from recipebox.dishes.clusters import Margin, clusters
 from recipebox.dishes.features import Features
 from recipebox.dishes.likeness import likeness
 from recipebox.dishes.names import dish_names
@@ -50,35 +49,40 @@ def group(known: Mapping[str, Features], sayings: Sayings, families: Iterable[Ca
     names and listing; groups of cards that share no candidate pair do not touch one another.
     """
     families = sorted(families, key=lambda card: card.path)
-    edges = [(a, b) for a, b in candidates(known) if likeness(known[a], known[b]).same]
-    found = group_edges(known, edges, sayings, families)
+    margins: dict[tuple[str, str], float] = {}
+
+    def margin(a: str, b: str) -> float:
+        pair = (a, b) if a < b else (b, a)
+        if pair not in margins:
+            margins[pair] = likeness(known[pair[0]], known[pair[1]]).margin
+        return margins[pair]
+
+    edges = [(a, b) for a, b in candidates(known) if margin(a, b) >= 0]
+    found = _groups(known, edges, margin, sayings, families)
     names = dish_names(found, known, sayings, families)
     dishes = [
-        Dish(name, _members(cards, known, sayings, families))
+        Dish(name, _members(cards, known, margin, sayings, families))
         for name, cards in sorted(zip(names, found, strict=True), key=lambda one: (one[0].casefold(), one[0]))
         if len(cards) > 1
     ]
     return Dishes(tuple(dishes), tuple(sorted(cards[0] for cards in found if len(cards) == 1)))
 
 
-def group_edges(
+def _groups(
     known: Mapping[str, Features],
     edges: Iterable[tuple[str, str]],
+    margin: Margin,
     sayings: Sayings,
     families: Iterable[Card],
 ) -> list[tuple[str, ...]]:
     """The groups, given all pairs above their cut: each in order of path, all in order of their first."""
-
-    @cache
-    def margin(a: str, b: str) -> float:
-        return likeness(known[a], known[b]).margin if a < b else margin(b, a)
-
     block = blocks(known, sayings, families, margin)
     apart = kept_apart(sayings, block)
     found = []
     for component in _components(known, edges, block):
         whole = {block[card] for card in component}
-        found += clusters(whole, margin, apart, lambda card: _content(known[card]))
+        # Cards that say the same are told apart by path, which decides nothing but how the family's say falls on them.
+        found += clusters(whole, margin, apart, lambda card: (*_content(known[card]), card))
     return sorted(tuple(sorted(cards)) for cards in found)
 
 
@@ -113,17 +117,14 @@ def _content(known: Features) -> tuple[object, ...]:
 
 
 def _members(
-    cards: tuple[str, ...], known: Mapping[str, Features], sayings: Sayings, families: Iterable[Card]
+    cards: tuple[str, ...], known: Mapping[str, Features], margin: Margin, sayings: Sayings, families: Iterable[Card]
 ) -> tuple[Member, ...]:
     said = {card for pair in sayings.same if set(pair) <= set(cards) for card in pair}
     listed = {version.path for family in families for version in family.versions}
     members = []
     for card in cards:
-        nearest = max(
-            (other for other in cards if other != card), key=lambda other: likeness(known[card], known[other]).margin
-        )
-        judged = likeness(known[card], known[nearest])
-        why = judged.why
+        nearest = max((other for other in cards if other != card), key=lambda other: margin(card, other))
+        why = likeness(known[card], known[nearest]).why
         if card in said:
             why = f"the family says so; {why}"
         elif card in listed:

@@ -49,7 +49,7 @@ def _cooked(a: Features, b: Features) -> list[str]:
     if a.pan and a.pan == b.pan:
         return [f"both {'baked' if a.oven and b.oven else 'made'} in a {a.pan}"]
     if a.oven and b.oven and abs(a.oven - b.oven) <= 10:
-        return [f"both baked at {a.oven} F"]
+        return ["ovens alike"]
     return []
 
 
