@@ -137,7 +137,8 @@ class _Guide:
         shown = shlex.join(str(one).replace(f"{self.root}/", "") for one in arguments)
         if not self.quiet:
             place = f"{box.name}> " if box else "> "
-            print(say.paint(f"\n  {place}recipebox {shown}", "bold"))
+            print()
+            say.line(f"recipebox {shown}", first=f"  {place}", rest="      ")
         heard = io.StringIO()
         extra = ["--box", str(box)] if box else []
         with redirect_stdout(heard), redirect_stderr(heard):

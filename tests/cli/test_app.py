@@ -45,12 +45,12 @@ def test_light_commands_load_no_heavy_library(box: Path, words: list[str]) -> No
 
 def test_nothing_unforeseen_shows_a_traceback(recipebox: Type, box: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A fault within the tool ends in one line and exit 1."""
-    import recipebox.index
+    from recipebox import index
 
     def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("a fault\nof two lines")
 
-    monkeypatch.setattr(recipebox.index, "open_index", broken)
+    monkeypatch.setattr(index, "open_index", broken)
     answer = recipebox("find", "leeks")
     assert answer.code == 1
     assert len(answer.err.splitlines()) == 1

@@ -98,10 +98,10 @@ def test_a_lost_or_broken_index_comes_back_the_same(recipebox: Type, box: Path, 
 
 def test_a_locked_index_is_waited_for_and_named(recipebox: Type, box: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """While another program holds the index, a command that must write ends with one clear line and exit 1."""
-    import recipebox.index as index_room
+    from recipebox.index import database
 
     (box / "new.txt").write_text("New\n\n2 cups oats\n1 egg\n\nMix the oats and egg.\n", encoding="utf-8")
-    monkeypatch.setattr(index_room, "WAIT_SECONDS", 0.2)
+    monkeypatch.setattr(database, "WAIT", 0.2)
     other = sqlite3.connect(box / ".recipebox/index.sqlite", isolation_level=None)
     other.execute("BEGIN EXCLUSIVE")
     answer = recipebox("find", "oats")
