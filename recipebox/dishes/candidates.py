@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from recipebox.compare.words import stems
 from recipebox.dishes.features import Features
-from recipebox.dishes.telling import telling_thing
+from recipebox.dishes.telling import telling_stem
 
-KEYS = 10
+KEYS = 8
 KEYS_OF_METHOD = 14
 SHARED = 2  # candidates share this many keys, or all of a card that has fewer
 
@@ -19,7 +19,7 @@ def keys(known: Features) -> tuple[str, ...]:
     """
     found: dict[str, int] = {}
     for name, weight in known.things.items():
-        word = max(stems(name), key=lambda w: (telling_thing(w), w), default="")
+        word = max(stems(name), key=lambda w: (telling_stem(w), w), default="")
         if word:
             found[word] = max(weight, found.get(word, 0))
     if not known.things:

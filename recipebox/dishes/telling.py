@@ -33,6 +33,11 @@ def telling_thing(name: str) -> int:
     return (most + things.get(last, words.get(parts[-1], UNKNOWN))) // 2
 
 
+def telling_stem(stem: str) -> int:
+    """How telling the stem of a word of a food's name is, in thousandths."""
+    return _table("word").get(stem, UNKNOWN)
+
+
 def telling_word(word: str) -> int:
     """How telling the stem of a word in a method is, in thousandths."""
     return _table("method").get(word, UNKNOWN_IN_METHOD)
