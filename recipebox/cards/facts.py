@@ -9,7 +9,9 @@ from recipebox.cards.model import Amount, Makes
 Fact = tuple[str, str]  # a header's name ("serves", "time", "prepare") and its value as written
 
 _LABELS = {
-    "from": "from|by|author|recipe by|recipe from|submitted by|contributed by|from the kitchen of|von|de|da|van|fra|från",
+    "from": (
+        "from|by|author|recipe by|recipe from|submitted by|contributed by|from the kitchen of|von|de|da|van|fra|från"
+    ),
     "came": "came|date|sent|received|added|datum|fecha",
     "serves": (
         "serves|serve|servings|serving|feeds|portions|portion|people|persons|for|number of servings"
@@ -356,7 +358,7 @@ def _minutes(amount: Amount, unit: str) -> Amount:
         return amount
     if unit.startswith("s") and not unit.startswith("st"):
         size = Fraction(1, 60)
-    elif unit.startswith("d") or unit.startswith("ta"):
+    elif unit.startswith(("d", "ta")):
         size = Fraction(1440)
     elif unit.startswith(("timme", "timmar", "h", "st", "o", "u", "ti", "g")):
         size = Fraction(60)

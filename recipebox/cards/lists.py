@@ -125,16 +125,12 @@ class _List:
             for name, value in facts:
                 self.draft.header(row, name, value)
             return
-        if not starts_with_amount(words) and (words.endswith(":") or (self._names_group(row, words, at))):
-            if self._more_below(at):
-                self._name_group(row, words)
-                self.parent, self.parent_is_group = row, True
-                return
-        if nested and not self.parent_is_group and not (starts_with_amount(words) and not _OR.match(words)):
-            self._close()
-            self.draft.note([row])
+        names = not starts_with_amount(words) and (words.endswith(":") or self._names_group(row, words, at))
+        if names and self._more_below(at):
+            self._name_group(row, words)
+            self.parent, self.parent_is_group = row, True
             return
-        if nested and not self.parent_is_group and _OR.match(words):
+        if nested and not self.parent_is_group and not (starts_with_amount(words) and not _OR.match(words)):
             self._close()
             self.draft.note([row])
             return
@@ -259,12 +255,12 @@ class _List:
                 self._add(rows, plain(column), group)
             return
         words = " ".join(text for text in (plain(row.text) for row in rows) if text)
-        if rows[0].kind is Kind.TEXT and words.count(",") > 1 and len(parts := cut_list(words)) > 2:
-            # all of them typed one after another on a line
-            if sum(starts_with_amount(part) for part in parts) > 2 or (self.texts == 1 and not _DOING.search(words)):
-                for part in parts:
-                    self._add(rows, part, group)
-                return
+        parts = cut_list(words) if rows[0].kind is Kind.TEXT and words.count(",") > 1 else []
+        amounts = sum(starts_with_amount(part) for part in parts)
+        if len(parts) > 2 and (amounts > 2 or (self.texts == 1 and not _DOING.search(words))):
+            for part in parts:  # all of them typed one after another
+                self._add(rows, part, group)
+            return
         self._add(rows, words, group)
 
     def _add(self, rows: list[Row], words: str, group: str | None) -> None:

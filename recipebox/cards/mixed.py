@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from recipebox.cards.headings import is_heading
 from recipebox.cards.inline import plain
@@ -261,7 +262,7 @@ def _prose_steps(runs: list[Run], want_list: bool) -> None:
 
 def _with_names(runs: list[Run]) -> list[Run]:
     """A heading or short line right above a list or steps goes with what it heads."""
-    for run, after in zip(runs, runs[1:], strict=False):
+    for run, after in pairwise(runs):
         if run.what not in (_BREAK, OTHER) or after.what not in (LIST, STEPS) or len(run.rows) > 1:
             continue
         row = run.rows[0]

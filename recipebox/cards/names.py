@@ -63,8 +63,18 @@ def sign_off(lines: Sequence[str]) -> tuple[str, int] | None:
     return None
 
 
-_NOT_NAMES = frozenset(
-    ["salt", "pepper", "water", "done", "parsley", "notes", "note", "method", "ingredients", "directions", "topping"]
+_NOT_NAMES = (
+    "salt",
+    "pepper",
+    "water",
+    "done",
+    "parsley",
+    "notes",
+    "note",
+    "method",
+    "ingredients",
+    "directions",
+    "topping",
 )
 
 

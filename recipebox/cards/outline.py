@@ -174,7 +174,7 @@ def _need_in_prose(rows: Sequence[Row], at: int) -> tuple[list[Row], list[Row], 
 
 def _cut(paragraph: Sequence[Row], start: int, end: int) -> list[Row]:
     """The rows that letters `start` to `end` of a joined paragraph come from, each with its share."""
-    cut = []
+    cut: list[Row] = []
     place = 0
     for row in paragraph:
         first, last = max(start - place, 0), min(end - place, len(row.text))

@@ -1,7 +1,11 @@
-"""Several recipes in one file, told apart only on strong evidence: two titles, each with its own ingredients and method."""
+"""Several recipes in one file, told apart only on strong evidence.
+
+That is: two titles, each with its own ingredients and method.
+"""
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from recipebox.cards.inline import plain
 from recipebox.cards.layout import BOLD, Kind, Row
@@ -134,4 +138,4 @@ def _is_recipe(rows: Sequence[Row], start: int, stop: int) -> bool:
 def _cut(rows: list[Row], starts: Sequence[int]) -> list[list[Row]]:
     """What stands before the first recipe goes with it."""
     bounds = [0, *starts[1:], len(rows)]
-    return [rows[start:stop] for start, stop in zip(bounds, bounds[1:], strict=False)]
+    return [rows[start:stop] for start, stop in pairwise(bounds)]

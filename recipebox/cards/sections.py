@@ -104,7 +104,7 @@ def _swap(words: str) -> Swap | None:
     if not arrow or not item.strip():
         return None
     instead, _, how = instead.strip().partition(", ")
-    who, effect = (rest + ["", ""])[:2] if len(rest) < 3 else (rest[0], " | ".join(rest[1:]))
+    who, effect = [*rest, "", ""][:2] if len(rest) < 3 else (rest[0], " | ".join(rest[1:]))
     source = None
     if who.casefold().startswith("published:"):
         who, source = "", who[len("published:") :].strip()

@@ -1,77 +1,111 @@
-"""Signs that a row is an ingredient line, a step, a greeting or a sign-off. Word lists are common practice, no source."""
+"""Signs that a row is an ingredient line, a step, a greeting or a remark.
+
+The word lists are common practice, no source.
+"""
 
 import re
 
 from recipebox.cards.likeness import ingredient_likeness
 
+
+def _set(words: str) -> frozenset[str]:
+    return frozenset(words.split())
+
+
 _AMOUNT = re.compile(
     r"(?:about |approx\.? |ca\.? |circa |around |roughly |scant |heaped |heaping |a good |~\s*|x\s*)?"
     r"(?:\d|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]|(?:a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|some|few|dozen|"
     r"ein|eine|einen|etwas|zwei|drei|un|une|deux|trois|una|uno|dos|tres|due|tre|een|twee|en|ett|et|jeden|dwa)\s+"
-    r"(?:(?:good|big|small|large|little|level|heaped|heaping|scant|generous|couple|few|half|kleine|große|grosse|petite|bonne|quarter)\s+(?:of\s+)?)?"
-    r"(?:pinch|dash|cup|pint|quart|gallon|tin|can|jar|packet|package|pack|bag|box|bunch|handful|knob|clove|sprig|stick|slice|piece|"
-    r"tablespoon|teaspoon|tbsp|tsp|pound|ounce|lb|oz|litre|liter|spoon|drop|splash|drizzle|head|stalk|bottle|carton|egg|onion|"
-    r"lemon|orange|apple|carrot|potato|tomato|glass|mug|lump|nut|bit|leek|lime|garlic|bay|cinnamon|vanilla|prise|messerspitze|zehe|"
-    r"bund|dose|becher|tasse|el|tl|päckchen|pincée|cuillère|gousse|sachet|noix|verre|pizca|cucharada|cucharadita|diente|taza|lata|"
-    r"pizzico|cucchiai|cucchiaino|spicchio|bustina|snufje|eetlepel|theelepel|teentje|blikje|nypa|knivspids|klype|szczypta|łyżka|łyżeczka))",
+    r"(?:(?:good|big|small|large|little|level|heaped|heaping|scant|generous|couple|few|half|kleine|große|grosse"
+    r"|petite|bonne|quarter)\s+(?:of\s+)?)?"
+    r"(?:pinch|dash|cup|pint|quart|gallon|tin|can|jar|packet|package|pack|bag|box|bunch|handful|knob|clove|sprig"
+    r"|stick|slice|piece|"
+    r"tablespoon|teaspoon|tbsp|tsp|pound|ounce|lb|oz|litre|liter|spoon|drop|splash|drizzle|head|stalk|bottle"
+    r"|carton|egg|onion|"
+    r"lemon|orange|apple|carrot|potato|tomato|glass|mug|lump|nut|bit|leek|lime|garlic|bay|cinnamon|vanilla|prise"
+    r"|messerspitze|zehe|"
+    r"bund|dose|becher|tasse|el|tl|päckchen|pincée|cuillère|gousse|sachet|noix|verre|pizca|cucharada|cucharadita"
+    r"|diente|taza|lata|"
+    r"pizzico|cucchiai|cucchiaino|spicchio|bustina|snufje|eetlepel|theelepel|teentje|blikje|nypa|knivspids|klype"
+    r"|szczypta|łyżka|łyżeczka))",
     re.IGNORECASE,
 )
-VERBS = frozenset(
-    """add allow arrange assemble bake baste beat blanch blend boil braise bring broil brown brush carve chill chop coat
-    combine cook cool core cover cream crack crumble crush cube cut decorate deglaze dice dip discard dissolve divide drain drizzle drop
-    dry dust enjoy fill finish flatten flip fluff fold form freeze fry garnish gather give glaze grate grease grill grind halve heat
-    hull invert julienne keep knead ladle lay layer leave let lift line lower make marinate mash measure melt microwave mince mix
-    moisten move name open pack pat peel pick pierce pinch pipe pit place poach pop pound pour preheat prepare press prick process
-    pulse punch purée puree put reduce refrigerate reheat remove repeat replace reserve rest return rinse roast roll rotate rub run
-    sauté saute saut scatter scoop scrape scrub sear season separate serve set shake shape shred sieve sift simmer skim slice slide smear
-    smooth snip soak soften spoon spray spread sprinkle squeeze stand start steam steep stew stir store strain strip stuff swirl
-    take taste tear thaw thicken thin throw tie tilt tip toast top toss transfer trim turn twist unmold use warm wash weigh whip
-    whisk wilt wipe wrap work zest tuck fan nestle score sizzle switch raise stretch proof prove degas shuck devein deseed seed toast
-    scald temper bloom caramelize caramelise infuse macerate truss smoke char sweat render activate begin
-    den die das heize heizen backen rühren mischen mix mélanger préchauffer préchauffez ajouter ajoutez mélangez cuire faire faites
-    verser versez couper coupez éplucher mezclar mezcla calentar calienta añadir añade agregar agrega cocinar hornear precalentar
-    mescolare mescolate aggiungere aggiungete cuocere scaldare preriscaldare unire versare tagliare meng verwarm voeg bak snijd kook
-    roer blanda värm tillsätt grädda rör bland tilsæt bag rør kok hakk tilsett stek wymieszać wymieszaj dodać dodaj piec upiec gotuj
-    misture adicione asse leve coloque corte bata""".split()
+VERBS = _set(
+    """
+    add allow arrange assemble bake baste beat blanch blend boil braise bring broil brown brush carve chill chop
+    coat combine cook cool core cover cream crack crumble crush cube cut decorate deglaze dice dip discard
+    dissolve divide drain drizzle drop dry dust enjoy fill finish flatten flip fluff fold form freeze fry
+    garnish gather give glaze grate grease grill grind halve heat hull invert julienne keep knead ladle lay
+    layer leave let lift line lower make marinate mash measure melt microwave mince mix moisten move name open
+    pack pat peel pick pierce pinch pipe pit place poach pop pound pour preheat prepare press prick process
+    pulse punch purée puree put reduce refrigerate reheat remove repeat replace reserve rest return rinse roast
+    roll rotate rub run sauté saute saut scatter scoop scrape scrub sear season separate serve set shake shape
+    shred sieve sift simmer skim slice slide smear smooth snip soak soften spoon spray spread sprinkle squeeze
+    stand start steam steep stew stir store strain strip stuff swirl take taste tear thaw thicken thin throw tie
+    tilt tip toast top toss transfer trim turn twist unmold use warm wash weigh whip whisk wilt wipe wrap work
+    zest tuck fan nestle score sizzle switch raise stretch proof prove degas shuck devein deseed seed toast
+    scald temper bloom caramelize caramelise infuse macerate truss smoke char sweat render activate begin den
+    die das heize heizen backen rühren mischen mix mélanger préchauffer préchauffez ajouter ajoutez mélangez
+    cuire faire faites verser versez couper coupez éplucher mezclar mezcla calentar calienta añadir añade
+    agregar agrega cocinar hornear precalentar mescolare mescolate aggiungere aggiungete cuocere scaldare
+    preriscaldare unire versare tagliare meng verwarm voeg bak snijd kook roer blanda värm tillsätt grädda rör
+    bland tilsæt bag rør kok hakk tilsett stek wymieszać wymieszaj dodać dodaj piec upiec gotuj misture adicione
+    asse leve coloque corte bata
+    """
 )
 # Orders that are also things in a kitchen: believed only with the words of an order behind them.
-_THINGS_TOO = frozenset(
-    """butter salt flour cream core mince roast stock toast score dust pepper sugar dress ice top juice cook ground whip
-    grill dash garnish pickle smoke stand rest rub press pinch drizzle splash sprinkle squeeze scoop spoon batter stew steam shred puree purée
-    slice slices grease crumble brown bread oil cube season layer brush baste chill chop stuff fold glaze fry fan bloom broil boil filling
-    plump crisp cool dry warm thin open clean set cover form work wash ribbon meng bag""".split()
+_THINGS_TOO = _set(
+    """
+    butter salt flour cream core mince roast stock toast score dust pepper sugar dress ice top juice cook ground
+    whip grill dash garnish pickle smoke stand rest rub press pinch drizzle splash sprinkle squeeze scoop spoon
+    batter stew steam shred puree purée slice slices grease crumble brown bread oil cube season layer brush
+    baste chill chop stuff fold glaze fry fan bloom broil boil filling plump crisp cool dry warm thin open clean
+    set cover form work wash ribbon meng bag
+    """
 )
 _ORDERED = re.compile(
-    r"(?:\s|-)+(?:the|a|an|it|them|this|these|each|both|all|up|down|in|into|on|over|out|off|together|with|until|till|for|to|your|half|well|\d|everything|lightly|gently|very|any|some|thoroughly|again|and \w+ (?:the|it|them|until|for))\b",
+    r"(?:\s|-)+(?:the|a|an|it|them|this|these|each|both|all|up|down|in|into|on|over|out|off|together|with|until"
+    r"|till|to|your|half|well|\d|everything|lightly|gently|very|any|some|thoroughly|again|and \w+ (?:the|it"
+    r"|them|until|for))\b",
     re.IGNORECASE,
 )
 _LEAD = re.compile(
-    r"(?:(?:then|next|now|first|firstly|second|secondly|finally|lastly|meanwhile|carefully|gently|slowly|gradually|immediately|lightly|"
-    r"quickly|once|when|while|after|before|as soon as|until|in an?|in the|in your|using|with|on an?|on the|over|to a|to the|to make|to serve|to assemble|"
-    r"for the|for each|at this|at the|if|about|add|just|thoroughly|evenly|finely|roughly|generously|and|also|you|i|we|i'd|you'll|into|"
-    r"from|by|do not|don't|be sure|make sure|as|up|off|pre-heat|pre heat|oven|deep|stir-fry|dry-roast|re-heat|par-boil|everything|all|working)\b)",
+    r"(?:(?:then|next|now|first|firstly|second|secondly|finally|lastly|meanwhile|carefully|gently|slowly"
+    r"|gradually|immediately|lightly|"
+    r"quickly|once|when|while|after|before|as soon as|until|in an?|in the|in your|using|with|on an?|on the|over"
+    r"|to a|to the|to make|to serve|to assemble|"
+    r"for the|for each|at this|at the|if|about|add|just|thoroughly|evenly|finely|roughly|generously|and|also|you"
+    r"|i|we|i'd|you'll|into|"
+    r"from|by|do not|don't|be sure|make sure|as|up|off|pre-heat|pre heat|oven|deep|stir-fry|dry-roast|re-heat"
+    r"|par-boil|everything|all|working)\b)",
     re.IGNORECASE,
 )
 _WORD = re.compile(r"[^\W\d_]+(?:'[a-z]+)?")
 _HEATED = re.compile(
-    r"\b(?:oven|minutes?|mins?|hours?|simmer|boil|bowl|pan|skillet|saucepan|stir|bake[ds]?|fry|preheat|mixture|dough|whisk|ofen|minuten|"
+    r"\b(?:oven|minutes?|mins?|hours?|simmer|boil|bowl|pan|skillet|saucepan|stir|bake[ds]?|fry|preheat|mixture"
+    r"|dough|whisk|ofen|minuten|"
     r"four|cuire|horno|minutos|forno|minuti|oven|ugn|ovn|piekarnik\w*|°|degrees)\b",
     re.IGNORECASE,
 )
 _HEAT = re.compile(r"\d{2,3}\s*(?:°|º|degrees|[CF]\b)")
 _ENDS = re.compile(r"[.!?…](?:[\"')\]”’*_]+)?$")
 _GREETING = re.compile(
-    r"(?:dear|hi|hello|hey|hiya|good (?:morning|evening)|darling|dearest|my dear\w*|liebe[rs]?|hallo|ch[eè]re?|bonjour|querid[ao]|hola|cara|caro|ciao|"
+    r"(?:dear|hi|hello|hey|hiya|good (?:morning|evening)|darling|dearest|my dear\w*|liebe[rs]?|hallo|ch[eè]re?"
+    r"|bonjour|querid[ao]|hola|cara|caro|ciao|"
     r"lieve|beste|hej|kära|kjære|kære|drog[ai]|cześć)\b[^.]{0,40}(?:[,!:–-]|\Z)\s*\Z",
     re.IGNORECASE,
 )
 _CHAT = re.compile(
-    r"(?:enjoy\b|note[s]?\b\s*[:—–-]|n\.?b\.?\b|p\.?s\.?\b|tips?\b\s*[:—–-]|hint\b\s*[:—–-]|optional\b\s*:|source\b\s*:|adapted from|recipe (?:by|from)|from (?:my|our|the kitchen)|"
-    r"(?:bon app[eé]tit|guten appetit|buon appetito|smacznego|smakelijk|velbekomme|god aptit|buen provecho|bom apetite)\b|"
+    r"(?:enjoy\b|note[s]?\b\s*[:—–-]|n\.?b\.?\b|p\.?s\.?\b|tips?\b\s*[:—–-]|hint\b\s*[:—–-]|optional\b\s*:"
+    r"|source\b\s*:|adapted from|recipe (?:by|from)|from (?:my|our|the kitchen)|"
+    r"(?:bon app[eé]tit|guten appetit|buon appetito|smacznego|smakelijk|velbekomme|god aptit|buen provecho"
+    r"|bom apetite)\b|"
     r"(?:this|these|it|they) (?:is|are|was|were|makes?|will|can|keeps?|freezes?|tastes?|goes|has|came|should)\b|"
-    r"(?:i|we|my|our|mum|mom|gran\w*|nana|dad) (?:like|love|usually|always|often|sometimes|never|got|had|think|found|first|was|were|am|grew|used|make|made|hope|also|once|mother|"
+    r"(?:i|we|my|our|mum|mom|gran\w*|nana|dad) (?:like|love|usually|always|often|sometimes|never|got|had|think"
+    r"|found|first|was|were|am|grew|used|make|made|hope|also|once|mother|"
     r"family|grand\w+|aunt|husband|wife|kids|mum|mom|friend)\b|"
-    r"let me know|hope you|thanks|thank you|tell me|write (?:me|soon)|see (?:you|also)|much love|with love)",
+    r"(?:and )?that(?:'s|’s| is) (?:it|all)\b|voil[aà]\b|let me know|hope you|thanks|thank you|tell me"
+    r"|write (?:me|soon)|see (?:you|also)|much love|with love)",
     re.IGNORECASE,
 )
 
@@ -81,10 +115,13 @@ def starts_with_amount(words: str) -> bool:
     return _AMOUNT.match(words) is not None
 
 
-_STAPLES = frozenset(
-    """salt pepper oil water butter sugar flour cinnamon parsley basil thyme oregano nutmeg garlic onion onions milk eggs egg cream honey
-    vinegar paprika cumin lemon lemons cheese breadcrumbs rice yeast vanilla chives dill coriander cilantro mint sesame seeds nuts
-    spices herbs ice ketchup mustard mayonnaise stock broth olives capers bacon ham tomatoes potatoes carrots salz pfeffer öl sel poivre sal""".split()
+_STAPLES = _set(
+    """
+    salt pepper oil water butter sugar flour cinnamon parsley basil thyme oregano nutmeg garlic onion onions
+    milk eggs egg cream honey vinegar paprika cumin lemon lemons cheese breadcrumbs rice yeast vanilla chives
+    dill coriander cilantro mint sesame seeds nuts spices herbs ice ketchup mustard mayonnaise stock broth
+    olives capers bacon ham tomatoes potatoes carrots salz pfeffer öl sel poivre sal
+    """
 )
 
 

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from recipebox.cards.draft import Draft
 from recipebox.cards.facts import read_facts
@@ -204,7 +205,7 @@ def _rows_split(rows: Sequence[Row], lines_are_steps: bool) -> set[int]:
     found: set[int] = set()
     candidates: set[int] = set()
     refused = False
-    for at, (before, row) in enumerate(zip(rows, rows[1:], strict=False), start=1):
+    for at, (before, row) in enumerate(pairwise(rows), start=1):
         if row.kind is not Kind.TEXT or row.after_blank or before.kind is not Kind.TEXT:
             continue
         starts = row.text[:1].isupper() or row.text[:1].isdigit() or not row.text[:1].isalnum()

@@ -13,8 +13,24 @@ from referencing import Registry, Resource
 
 from recipebox.cards.data import card_data, card_from_data, ingredient_data, ingredient_from_data
 from recipebox.cards.model import (
-    Alternative, Amount, Bake, Card, Entry, Heat, Ingredient, Makes, Measure, Minutes, Pan, Passage, SomeAdd, Swap, Trouble,
-    Variation, VersionLine, Wording,
+    Alternative,
+    Amount,
+    Bake,
+    Card,
+    Entry,
+    Heat,
+    Ingredient,
+    Makes,
+    Measure,
+    Minutes,
+    Pan,
+    Passage,
+    SomeAdd,
+    Swap,
+    Trouble,
+    Variation,
+    VersionLine,
+    Wording,
 )  # fmt: skip
 from recipebox.cards.reader import read_cards
 
@@ -33,39 +49,72 @@ def validator(name: str) -> Draft202012Validator:
 
 words = st.text(st.characters(blacklist_categories=["Cs"]), max_size=8)
 maybe_words = st.none() | words
-names = st.lists(words, max_size=2).map(tuple)
+lines = st.integers(1, 999)
 numbers = st.fractions(0, 1000, max_denominator=16)
 amounts = st.builds(Amount, numbers, numbers)
+maybe_amount = st.none() | amounts
 measures = st.builds(Measure, amounts, maybe_words)
-lines = st.integers(1, 999)
+
+
+def few(values: st.SearchStrategy[Any], most: int = 2) -> st.SearchStrategy[tuple[Any, ...]]:
+    """A tuple of none to `most` of these."""
+    return st.lists(values, max_size=most).map(tuple)
+
+
+names = few(words)
 ingredients = st.builds(
-    Ingredient, text=words, line=lines, kind=st.sampled_from(["ingredient", "heading", "text"]), group=maybe_words,
-    amount=st.none() | amounts, unit=maybe_words, container=st.none() | measures, plus=st.lists(measures, max_size=2).map(tuple),
-    also=st.lists(measures, max_size=2).map(tuple), how=maybe_words, item=words, items=names, preparation=maybe_words, purpose=maybe_words,
-    optional=st.booleans(), remark=maybe_words, unsure=names,
-    instead=st.lists(st.lists(st.builds(Alternative, st.none() | amounts, maybe_words, words), max_size=2).map(tuple), max_size=2).map(tuple),
-)  # fmt: skip
-some = st.lists(ingredients, max_size=2).map(tuple)
-heats = st.builds(Heat, st.sampled_from(["F", "C", "gas", "words"]), st.none() | amounts, st.booleans(), maybe_words)
-bakes = st.builds(Bake, words, lines, st.lists(heats, max_size=2).map(tuple), st.none() | amounts)
-pans = st.builds(
-    Pan, words, st.integers(1, 24), st.sampled_from([None, "rectangle", "round", "loaf", "tube", "muffin"]),
-    st.lists(numbers, max_size=2).map(tuple), st.none() | numbers, maybe_words, st.none() | measures,
-)  # fmt: skip
-entries = st.builds(Entry, words, st.lists(st.builds(Wording, words, st.booleans()), max_size=3).map(tuple))
-passages = st.lists(st.builds(Passage, words, lines), max_size=2).map(tuple)
+    Ingredient,
+    text=words,
+    line=lines,
+    kind=st.sampled_from(["ingredient", "heading", "text"]),
+    group=maybe_words,
+    amount=maybe_amount,
+    unit=maybe_words,
+    container=st.none() | measures,
+    plus=few(measures),
+    also=few(measures),
+    how=maybe_words,
+    item=words,
+    items=names,
+    preparation=maybe_words,
+    purpose=maybe_words,
+    optional=st.booleans(),
+    remark=maybe_words,
+    unsure=names,
+    instead=few(few(st.builds(Alternative, maybe_amount, maybe_words, words))),
+)
+heats = st.builds(Heat, st.sampled_from(["F", "C", "gas", "words"]), maybe_amount, st.booleans(), maybe_words)
+shapes = st.sampled_from([None, "rectangle", "round", "loaf", "tube", "muffin"])
+volumes = st.none() | measures
+pans = st.builds(Pan, words, st.integers(1, 24), shapes, few(numbers), st.none() | numbers, maybe_words, volumes)
+entries = few(st.builds(Entry, words, few(st.builds(Wording, words, st.booleans()), 3)))
+passages = few(st.builds(Passage, words, lines))
 cards = st.builds(
-    Card, path=words, title=words, part=st.integers(1, 3), kind=st.sampled_from(["version", "family"]), sender=maybe_words,
-    serves=st.none() | amounts, makes=st.none() | st.builds(Makes, numbers, numbers, words), pan=st.none() | pans,
-    oven=st.lists(bakes, max_size=2).map(tuple), minutes=st.builds(Minutes, *[st.none() | amounts] * 3), tags=names, measures=maybe_words,
-    ingredients=some, steps=passages, notes=passages,
-    some_add=st.lists(st.builds(SomeAdd, ingredients, names), max_size=1).map(tuple),
-    variations=st.lists(st.builds(Variation, words, some), max_size=1).map(tuple),
-    swaps=st.lists(st.builds(Swap, words, words, maybe_words, maybe_words, maybe_words, maybe_words, names, names), max_size=2).map(tuple),
-    undecided=st.lists(entries, max_size=2).map(tuple), settled=st.lists(entries, max_size=1).map(tuple),
-    versions=st.lists(st.builds(VersionLine, words, words, numbers, st.booleans()), max_size=2).map(tuple),
-    trouble=st.lists(st.builds(Trouble, lines, words), max_size=1).map(tuple),
-)  # fmt: skip
+    Card,
+    path=words,
+    title=words,
+    part=st.integers(1, 3),
+    kind=st.sampled_from(["version", "family"]),
+    sender=maybe_words,
+    serves=maybe_amount,
+    makes=st.none() | st.builds(Makes, numbers, numbers, words),
+    pan=st.none() | pans,
+    oven=few(st.builds(Bake, words, lines, few(heats), maybe_amount)),
+    minutes=st.builds(Minutes, maybe_amount, maybe_amount, maybe_amount),
+    tags=names,
+    measures=maybe_words,
+    ingredients=few(ingredients),
+    steps=passages,
+    notes=passages,
+    some_add=few(st.builds(SomeAdd, ingredients, names), 1),
+    variations=few(st.builds(Variation, words, few(ingredients)), 1),
+    swaps=few(st.builds(Swap, words, words, maybe_words, maybe_words, maybe_words, maybe_words, names, names)),
+    undecided=entries,
+    settled=entries,
+    versions=few(st.builds(VersionLine, words, words, numbers, st.booleans())),
+    trouble=few(st.builds(Trouble, lines, words), 1),
+)
+VALID = validator("card.schema.json")
 
 
 @given(cards)
@@ -84,9 +133,6 @@ def test_an_ingredient_comes_back_from_json_whole(ingredient: Ingredient) -> Non
 def test_every_card_fits_its_schema(card: Card) -> None:
     """Whatever a card holds, its JSON validates against schema/card.schema.json."""
     VALID.validate(card_data(card))
-
-
-VALID = validator("card.schema.json")
 
 
 def test_the_schemas_are_schemas() -> None:

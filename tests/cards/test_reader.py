@@ -1,6 +1,7 @@
 """Whole cards: what is a card, what is kept, what is refused."""
 
 import time
+from contextlib import suppress
 from fractions import Fraction
 from pathlib import Path
 
@@ -9,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipebox.cards.kinds import NotACardError, could_be_card
-from recipebox.cards.model import Amount, Card, Entry, Role, Wording
+from recipebox.cards.model import Amount, Card, Role, Wording
 from recipebox.cards.reader import read_cards
 from recipebox.cards.text import NotTextError, decode
 
@@ -80,8 +81,10 @@ def test_a_family_recipe_is_read_in_every_section() -> None:
         "family", "Harbour Fish and Leek Bake", amount(6), ("casserole", "freezes well"),
     )  # fmt: skip
     assert [(i.group, i.text) for i in card.ingredients] == [
-        (None, "1 1/2 lb white fish, in chunks"), (None, "1 can (14.5 oz) chopped tomatoes"), ("Topping", "2 cups bread crumbs"),
-    ]  # fmt: skip
+        (None, "1 1/2 lb white fish, in chunks"),
+        (None, "1 can (14.5 oz) chopped tomatoes"),
+        ("Topping", "2 cups bread crumbs"),
+    ]
     assert [s.text for s in card.steps] == ["Heat the oven and butter the dish.", "Layer it all and bake."]
     assert [(s.ingredient.item, s.who) for s in card.some_add] == [("nutmeg", ("Ines", "Tomasz"))]
     assert [(v.name, len(v.ingredients)) for v in card.variations] == [("Tomasz: flour, milk, eggs", 2)]
@@ -122,12 +125,11 @@ def test_a_card_in_family_without_a_path_is_a_version() -> None:
 
 def test_wordings_are_kept_to_the_letter() -> None:
     """Marks, numbers and strokes in a wording belong to it."""
-    card = one(
-        "A\n\nIngredients\n  1 egg\n\nUndecided\n  step: Heat the oven\n    - 1. Heat *the* oven | now\n    - chosen: - [ ] x\n"
-    )
-    assert card.undecided == (
-        Entry("step: Heat the oven", (Wording("1. Heat *the* oven | now"), Wording("- [ ] x", chosen=True)), card.undecided[0].line),
-    )  # fmt: skip
+    entry = "  step: Heat the oven\n    - 1. Heat *the* oven | now\n    - chosen: - [ ] x\n"
+    card = one(f"A\n\nIngredients\n  1 egg\n\nUndecided\n{entry}")
+    (found,) = card.undecided
+    assert found.about == "step: Heat the oven"
+    assert found.wordings == (Wording("1. Heat *the* oven | now"), Wording("- [ ] x", chosen=True))
 
 
 def test_entries_in_markdown_sections_are_read() -> None:
@@ -184,8 +186,13 @@ def check_lines(data: bytes, cards: list[Card]) -> None:
 
 
 ODDS = st.sampled_from(
-    "# |## Ingredients|Method:|- |1. |> |---|===|```|~~~|<!--|-->|<li>|</li>|<br>|\t|    |  |* |**|_|[ ] |[x](y)|Serves 4|oven: 425 F|2 cups flour|Mix it.|½|"
-    "\r|\n|\n\n|Undecided|Versions|a/b.txt|:|title: x|from: Ann|| a | b ||Love, Jo|9 x 13 pan|for 1 1/2 hours|350F|é|ß|\u2028|\ufeff|\\|$\\frac{1}{2}$|(((|]]".split("|")
+    [
+        "# ", "## Ingredients", "Method:", "- ", "1. ", "> ", "|---|", "===", "```", "~~~", "<!--", "-->", "<li>", "</li>",
+        "<br>", "<td>", "\t", "    ", "  ", "* ", "**", "_", "[ ] ", "[x](y)", "Serves 4", "oven: 425 F", "2 cups flour",
+        "Mix it.", "½", "\r", "\n", "\n\n", "Undecided", "Versions", "a/b.txt", ":", "title: x", "from: Ann", "| a | b |",
+        "Love, Jo", "9 x 13 pan", "for 1 1/2 hours", "350F", "é", "ß", "\u2028", "\ufeff", "\\", "$\\frac{1}{2}$", "(((",
+        "]]", "---\n", "You need 1 egg, 2 figs, salt.", "|", " | ", "Subject: x\nFrom: y\n", "**1.**", "{#a}", "\u00a0",
+    ]
 )  # fmt: skip
 
 
@@ -235,45 +242,23 @@ def test_a_stray_line_is_never_dropped(words: str, place: int) -> None:
     assert words in held or Role.GROUP in {line.role for line in card.lines}
 
 
-@pytest.mark.parametrize(
-    "unit",
-    [
-        "#",
-        "- ",
-        "**a",
-        "[a](",
-        "<b>",
-        "</b>",
-        "`",
-        "| ",
-        "|---|\n",
-        "1. a\n",
-        "2 cups x, ",
-        "> ",
-        "a\n",
-        "_a ",
-        "*a ",
-        "<!--",
-        "\r\r\r x",
-        "Serves 4\n",
-        "9 x ",
-        "bake 350 ",
-        "a. ",
-        "&amp;",
-    ],
-)
+HOSTILE = [
+    "#", "- ", "**a", "[a](", "<b>", "</b>", "`", "| ", "|---|\n", "1. a\n", "2 cups x, ", "> ", "a\n", "_a ", "*a ", "<!--",
+    "\r\r\r x", "Serves 4\n", "9 x ", "bake 350 ", "a. ", "&amp;", "<td>", "1 egg; ",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("unit", HOSTILE)
 def test_time_grows_with_length_only(unit: str) -> None:
-    """Four times a hostile text takes at most about four times as long: no pattern runs away."""
+    """Four times a hostile text takes about four times as long: no pattern runs away."""
 
     def seconds(size: int) -> float:
         text = ("# T\n\n1 egg\n\n" + unit * (size // len(unit))).encode()
         best = 9.0
         for _ in range(2):
             start = time.process_time()
-            try:
+            with suppress(NotACardError):
                 read_cards(text, "a.md")
-            except NotACardError:
-                pass
             best = min(best, time.process_time() - start)
         return best
 
@@ -284,10 +269,19 @@ def test_time_grows_with_length_only(unit: str) -> None:
 @pytest.mark.parametrize(
     ("path", "could"),
     [
-        ("a.txt", True), ("pies/a.md", True), ("a.html", False), ("as-sent/a.txt", False), ("dishes.txt", False), ("on-hand.txt", False), ("on-hand-cabin.txt", False),
-        (".recipebox/a.txt", False), ("pies/.hidden.md", False), ("pies/dishes.txt", True), ("A.TXT", True),
+        ("a.txt", True),
+        ("A.TXT", True),
+        ("pies/a.md", True),
+        ("pies/dishes.txt", True),
+        ("a.html", False),
+        ("as-sent/a.txt", False),
+        ("dishes.txt", False),
+        ("on-hand.txt", False),
+        ("on-hand-cabin.txt", False),
+        (".recipebox/a.txt", False),
+        ("pies/.hidden.md", False),
     ],
-)  # fmt: skip
+)
 def test_which_files_could_be_cards(path: str, could: bool) -> None:
     """A file may be a card by its name alone."""
     assert could_be_card(path) is could
