@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection
 from itertools import combinations
 from typing import Any
 
-SLACK = 0.05
+SLACK = 0.1  # of the cut
 
 Block = frozenset[str]
 Margin = Callable[[str, str], float]

@@ -9,7 +9,7 @@ from recipebox.compare.words import content_words, head_word
 from recipebox.dishes.features import Features, features
 
 CUT = 0.48  # with ingredients on both sides
-CUT_METHOD = 0.12  # with steps alone on both sides
+CUT_METHOD = 0.11  # with steps alone on both sides
 CUT_MIXED = 0.42  # with steps alone on one side
 _TITLE = 0.25  # share of the title beside the ingredients
 _METHOD = 0.15  # share of the method beside both
@@ -26,7 +26,7 @@ _IN_PROPORTION = 1.6  # times more or less, once on one batch
 
 @dataclass(frozen=True, slots=True)
 class Likeness:
-    """`score` from 0 to 1; `same` whether it reaches its cut; `margin` is how far above or below."""
+    """`score` from 0 to 1; `same` whether it reaches its cut; `margin` is how far above or below, in cuts."""
 
     score: float
     cut: float
@@ -40,8 +40,8 @@ class Likeness:
 
     @property
     def margin(self) -> float:
-        """How far the score lies above its cut, negative below."""
-        return self.score - self.cut
+        """How far the score lies above its cut, as a share of the cut; negative below."""
+        return self.score / self.cut - 1
 
     @property
     def why(self) -> str:
