@@ -1,18 +1,33 @@
 """Putting a recorded state in place on disk, so that a killed process leaves nothing half done for good.
 
-The box's journal makes the files change as one; a note of our own (`applying`) says which state they lead to, so that
-files and head agree again after a kill between the two.
+A note (`applying`) says from which state to which; history has the bytes of both, so the note is all the journal there
+need be. While it lies there, `recover` takes back what was done, file by file. A file that is neither what it was nor
+what it should become was written by somebody, and is left alone.
 """
 
 import json
 from collections.abc import Mapping
 from contextlib import suppress
 
-from recipebox.box import Box, MissingError, Step, blob_id, carry_out, interrupted, keep, kept, read_file
+from recipebox.box import (
+    Box,
+    BoxError,
+    ChangedUnderneathError,
+    MissingError,
+    blob_id,
+    interrupted,
+    keep,
+    kept,
+    read_file,
+    remove,
+    replace,
+)
 from recipebox.box import recover as recover_files
 from recipebox.history.store import MAIN, Store
 
 _NOTE = "applying"
+
+Changes = Mapping[str, tuple[str | None, str | None]]
 
 
 def apply(box: Box, store: Store, to: str, on_disk: Mapping[str, str]) -> list[str]:
@@ -23,16 +38,14 @@ def apply(box: Box, store: Store, to: str, on_disk: Mapping[str, str]) -> list[s
     another BoxError if the disk refuses; then all is as before.
     """
     head = store.ref(MAIN)
-    changes = store.changes(store.commit(head).tree if head else None, store.commit(to).tree)
+    changes = _changes(store, head, to)
     todo = {path: change for path, change in changes.items() if on_disk.get(path) == change[0]}
     keep(box, _NOTE, json.dumps({"from": head, "to": to}).encode())
     try:
-        if todo:
-            steps = [Step(path, _bytes(store, was), _bytes(store, now)) for path, (was, now) in todo.items()]
-            carry_out(box, "sync", steps)
-    except BaseException:
-        if not interrupted(box):
-            keep(box, _NOTE, None)
+        _carry_out(box, store, todo)
+    except BoxError:
+        _take_back(box, store, todo)
+        keep(box, _NOTE, None)
         raise
     store.set_ref(MAIN, to)
     keep(box, _NOTE, None)
@@ -40,37 +53,67 @@ def apply(box: Box, store: Store, to: str, on_disk: Mapping[str, str]) -> list[s
 
 
 def recover(box: Box, store: Store) -> bool:
-    """Undo or finish what was broken off; True if something was. Files edited since stay as they are.
+    """Undo, or where only the head was missing finish, what was broken off; True if something was.
 
-    Half-changed files go back to the state before: an edit made since the kill then stands on what it was made from.
+    Files edited since stay as they are: an edit made after the kill then stands on what it was made from.
     """
-    broken = interrupted(box)
-    note = kept(box, _NOTE)
+    broken = interrupted(box)  # a command's own change of several files
     if broken:
-        recover_files(box, finish=note is None)
+        recover_files(box)
+    note = kept(box, _NOTE)
     if note is None:
         return broken
     head, to = _read(note)
-    if to is not None and store.has(to) and store.ref(MAIN) == head and _all_done(box, store, head, to):
-        store.set_ref(MAIN, to)
+    if to is not None and store.has(to) and store.ref(MAIN) == head:
+        _take_back(box, store, _changes(store, head, to))
     keep(box, _NOTE, None)
     return True
 
 
 def passed_over(store: Store, before: str | None, after: str, on_disk: Mapping[str, str]) -> dict[str, str | None]:
     """Files that `apply` leaves as they are, with what stood recorded for each until then."""
-    changes = store.changes(store.commit(before).tree if before else None, store.commit(after).tree)
+    changes = _changes(store, before, after)
     return {path: was for path, (was, now) in changes.items() if on_disk.get(path) not in (was, now)}
 
 
-def _all_done(box: Box, store: Store, head: str | None, to: str) -> bool:
-    """Whether the files had all been changed. The journal is gone, so one that was is proof for the rest."""
-    changes = store.changes(store.commit(head).tree if head else None, store.commit(to).tree)
-    return not changes or any(_on_disk(box, path) == now for path, (was, now) in changes.items())
+def _changes(store: Store, before: str | None, after: str) -> Changes:
+    return store.changes(store.commit(before).tree if before else None, store.commit(after).tree)
 
 
-def _bytes(store: Store, recorded: str | None) -> bytes | None:
-    return None if recorded is None else store.blob(recorded)
+def _take_back(box: Box, store: Store, changes: Changes) -> None:
+    done = {path: (now, was) for path, (was, now) in changes.items() if _on_disk(box, path) == now}
+    for path in done:
+        with suppress(ChangedUnderneathError):  # edited within this second: theirs stays
+            _carry_out(box, store, {path: done[path]})
+
+
+def _carry_out(box: Box, store: Store, changes: Changes) -> None:
+    gone = {path for path, (_, now) in changes.items() if now is None}
+    made = changes.keys() - gone
+    # A name that differs in case only, or a folder where a file was (or the reverse), needs the old one gone first.
+    folded = {path.casefold() for path in made}
+    above = {path.casefold() for path in made for path in _folders(path)}
+    first = {
+        path for path in gone if path.casefold() in folded | above or folded.intersection(_folders(path.casefold()))
+    }
+
+    def write(path: str) -> None:
+        was, now = changes[path]
+        new = None if now is None else store.blob(now)
+        old = None if was is None else store.blob(was)
+        if new is None and old is not None:
+            remove(box, path, old)
+        elif new is not None:
+            replace(box, path, new, old)
+
+    for paths in (first, made, gone - first):
+        for path in sorted(paths):
+            write(path)
+
+
+def _folders(path: str) -> list[str]:
+    names = path.split("/")
+    return ["/".join(names[:depth]) for depth in range(1, len(names))]
 
 
 def _on_disk(box: Box, path: str) -> str | None:

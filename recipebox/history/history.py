@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from recipebox.box import Box, ChangedUnderneathError, MissingError, lock, read_file, replace
+from recipebox.box import Box, BoxError, ChangedUnderneathError, MissingError, lock, read_file, remove, replace
 from recipebox.history.apply import apply, passed_over, recover
 from recipebox.history.editions import Edition, Entry, editions, log
 from recipebox.history.graph import Graph
@@ -228,6 +228,9 @@ class History:
         before = self.files(head)
         state = standing(self.box, self.store, self._last_recorded(), as_is)
         self.torn = state.set_aside
+        for path in state.leftovers:
+            with suppress(BoxError):
+                remove(self.box, path, read_file(self.box, path))
         for text in state.new.values():
             self.store.put_blob(text)
         files = catch_up(self.box, self.store, self.merge, state, before)

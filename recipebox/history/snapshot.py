@@ -19,26 +19,28 @@ class SetAside(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """What the box would be recorded as. `on_disk` is what was really read, torn files included (path: blob id)."""
+    """What the box would be recorded as. `on_disk` is what was really read, torn files included (path: blob id).
+
+    `leftovers` are temporary files of a recipebox that was killed.
+    """
 
     files: dict[str, str]
     moves: dict[str, str]
     set_aside: tuple[SetAside, ...]
     on_disk: dict[str, str]
     new: dict[str, bytes] = field(repr=False, default_factory=dict)
+    leftovers: tuple[str, ...] = ()
 
 
 def _never(path: str) -> bool:
     return False
 
 
-def standing(
-    box: Box, store: Store, before: Mapping[str, str], as_is: Callable[[str], bool] = _never
-) -> Standing:
+def standing(box: Box, store: Store, before: Mapping[str, str], as_is: Callable[[str], bool] = _never) -> Standing:
     """Read the box and compare it with the files last recorded, `before`.
 
-    A file or folder that could not be read counts as unchanged. `as_is` tells which files are recorded though they look torn.
-    Raises BoxError where the box itself cannot be read.
+    A file or folder that could not be read counts as unchanged. `as_is` tells which files are recorded though they
+    look torn. Raises BoxError where the box itself cannot be read.
     """
     found = scan(box)
     on_disk = {path: file.blob_id for path, file in found.files.items() if carried(path)}
@@ -65,7 +67,7 @@ def standing(
             moved.pop(was, None)
             del files[path]
             files[was] = before[was]
-    return Standing(files, moved, tuple(set_aside), on_disk, new)
+    return Standing(files, moved, tuple(set_aside), on_disk, new, found.leftovers)
 
 
 def _moves(

@@ -3,7 +3,7 @@
 No index file, no checkout, no configuration but our own. Commit and blob ids are 40 hex digits throughout.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -167,9 +167,8 @@ class Store:
     def sweep(self) -> None:
         """Remove what a killed process left half written. Only under the box's lock."""
         for pattern in ("objects/**/tmp_obj*", "objects/pack/*.tmp", "objects/pack/tmp_*", "refs/**/*.lock", "*.lock"):
-            for left in list(self.folder.glob(pattern)):
-                with suppress(OSError):
-                    left.unlink()
+            _remove(self.folder.glob(pattern))
+        _remove(self.folder.parent.glob(".recipebox-*.tmp"))
 
     def folder_ids(self, tree: str) -> dict[str, tuple[bool, str]]:
         """Entries of one folder by name: whether it is a folder, and its id; links and unreadable names passed over."""
@@ -288,6 +287,12 @@ def parse_tree(data: bytes) -> Iterator[tuple[bytes, bytes, str]]:
             raise HistoryError("a recorded folder is damaged")
         yield mode, name, data[stop + 1 : stop + 21].hex()
         at = stop + 21
+
+
+def _remove(files: Iterable[Path]) -> None:
+    for left in list(files):
+        with suppress(OSError):
+            left.unlink()
 
 
 def _own_settings() -> None:

@@ -80,6 +80,8 @@ class FolderPlace:
         beside = corner / f".{secrets.token_hex(8)}.tmp"
         try:
             corner.mkdir(parents=True, exist_ok=True)
+            for half in corner.glob(".*.tmp"):  # our own, of a process that was killed
+                half.unlink(missing_ok=True)
             # Not mkstemp: its files could be read by this user only.
             file = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NO_LINK, 0o666)
             with os.fdopen(file, "wb") as opened:
