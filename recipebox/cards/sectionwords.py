@@ -219,6 +219,7 @@ _INGREDIENTS_FIRST = re.compile(
     r"(?:the )?(?:ingredients?|zutaten|ingredientes|ingredienti|ingredienten|ingredienser|skladniki"
     r"|ingredience)\b\s*(.*)$"
 )
+_OF = re.compile(r"(?:for|of|fur|pour|para|per|voor|till|til|na|del|della|de|du|der|to make)\b")
 _INGREDIENTS_LAST = re.compile(r"(.+?)\s+(?:ingredients?|zutaten|ingredienser|ingredienten)$")
 _NEED = re.compile(
     r"(?:(?:so |first |now |then )?(?:for (?:the|this|my|it) [\w' -]*)?(?:what )?(?:you|we|i|one)(?:'ll| will"
@@ -254,7 +255,7 @@ def _ingredients(plain: str, words: str) -> Heading | None:
         rest = match[1].strip(" -")
         if not rest or _PORTIONS.match(rest):
             return Heading(Section.INGREDIENTS, "ingredients")
-        if _DOING.match(rest):
+        if _DOING.match(rest) or not (_OF.match(rest) or rest.count(" ") < 2):
             return None
         return Heading(Section.INGREDIENTS, "ingredients", _group(rest, words))
     if (match := _INGREDIENTS_LAST.match(plain)) and not _DOING.match(plain):

@@ -141,7 +141,14 @@ def _among(texts: Sequence[Row]) -> Row | None:
         tight = below is not None and not below.after_blank and starts_with_amount(plain(below.text))
         if tight and starts_with_amount(words) and looks_ingredient(words):
             break  # the list begins with the first line
-        wrapped = below is not None and not below.after_blank and below.number == row.number + 1 and len(words) > 55
+        headed = below is not None and read_header(plain(below.text)) is not None
+        wrapped = (
+            not headed
+            and below is not None
+            and not below.after_blank
+            and below.number == row.number + 1
+            and len(words) > 55
+        )
         if len(words) <= 80 and not (is_sentence(words) and words.count(" ") > 6) and not wrapped:
             if at and (starts_with_amount(words) and looks_ingredient(words)):
                 break

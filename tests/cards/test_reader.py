@@ -188,10 +188,10 @@ def check_lines(data: bytes, cards: list[Card]) -> None:
 ODDS = st.sampled_from(
     [
         "# ", "## Ingredients", "Method:", "- ", "1. ", "> ", "|---|", "===", "```", "~~~", "<!--", "-->", "<li>", "</li>",
-        "<br>", "<td>", "\t", "    ", "  ", "* ", "**", "_", "[ ] ", "[x](y)", "Serves 4", "oven: 425 F", "2 cups flour",
-        "Mix it.", "½", "\r", "\n", "\n\n", "Undecided", "Versions", "a/b.txt", ":", "title: x", "from: Ann", "| a | b |",
-        "Love, Jo", "9 x 13 pan", "for 1 1/2 hours", "350F", "é", "ß", "\u2028", "\ufeff", "\\", "$\\frac{1}{2}$", "(((",
-        "]]", "---\n", "You need 1 egg, 2 figs, salt.", "|", " | ", "Subject: x\nFrom: y\n", "**1.**", "{#a}", "\u00a0",
+        "<br>", "<td>", "\t", "    ", "  ", "* ", "**", "_", "[ ] ", "[x](y)", "Serves 4", "oven: 425 F",
+        "2 cups flour", "Mix it.", "½", "\r", "\n", "\n\n", "Undecided", "Versions", "a/b.txt", ":", "title: x", "from: Ann",
+        "| a | b |", "Love, Jo", "9 x 13 pan", "for 1 1/2 hours", "350F", "é", "ß", "\u2028", "\ufeff", "\\", "$\\frac{1}{2}$",
+        "(((", "]]", "---\n", "You need 1 egg, 2 figs, salt.", "|", " | ", "Subject: x\nFrom: y\n", "**1.**", "{#a}", "\u00a0",
     ]
 )  # fmt: skip
 
@@ -243,8 +243,8 @@ def test_a_stray_line_is_never_dropped(words: str, place: int) -> None:
 
 
 HOSTILE = [
-    "#", "- ", "**a", "[a](", "<b>", "</b>", "`", "| ", "|---|\n", "1. a\n", "2 cups x, ", "> ", "a\n", "_a ", "*a ", "<!--",
-    "\r\r\r x", "Serves 4\n", "9 x ", "bake 350 ", "a. ", "&amp;", "<td>", "1 egg; ",
+    "#", "- ", "**a", "[a](", "<b>", "</b>", "`", "| ", "|---|\n", "1. a\n", "2 cups x, ", "> ", "a\n", "_a ", "*a ",
+    "<!--", "\r\r\r x", "Serves 4\n", "9 x ", "bake 350 ", "a. ", "&amp;", "<td>", "1 egg; ",
 ]  # fmt: skip
 
 
