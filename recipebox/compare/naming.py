@@ -12,7 +12,7 @@ Words = tuple[str, ...]
 # All word lists below: common practice, no source.
 # With what words a step speaks of several ingredients at once: words in the part they play or in their name.
 _COLLECTIVE = {
-    "cheeses": "cheese",
+    "cheeses": "cheese cheddar parmesan mozzarella gruyere",
     "spices": "spice herb seasoning",
     "seasonings": "spice herb seasoning salt pepper",
     "herbs": "herb",
@@ -76,6 +76,10 @@ _FOLLOWED = {
     "chicken": "stock broth soup",
     "salt": "pork",
 }
+# Words of a name that say what it is before its last word does: "the chicken" of chicken thighs.
+_OF_WHAT = "chicken turkey duck beef pork lamb veal salmon cod haddock cheddar parmesan mozzarella gruyere"
+# Last words that another may stand for.
+_SAME_LAST = {"broth": "stock", "stock": "broth", "prawn": "shrimp", "shrimp": "prawn"}
 # Last words that say too little by themselves: one of the words before them has to be there.
 _GENERAL = "powder soda mix seed leaf extract water juice paste bean stick cube granule flake"
 _QUALITIES = "of and baking fresh ground dry dried large small the whole"
@@ -120,7 +124,9 @@ def _named(words: Words, name: str) -> bool:
     head = wanted[-1:]
     if head and head[0] in _GENERAL_STEMS:
         return any(word in words for word in wanted[:-1] if word not in _QUALITY_STEMS)
-    return any(_stands_for_itself(words, at, head, wanted[:-1]) for at in _places(words, head))
+    heads = [head, *((word,) for word in wanted[:-1] if word in _OF_WHAT_STEMS and not _SAME_LAST.get(wanted[-1]))]
+    heads += [(_SAME_LAST[word],) for word in head if word in _SAME_LAST]
+    return any(_stands_for_itself(words, at, one, wanted[:-1]) for one in heads for at in _places(words, one))
 
 
 @lru_cache(maxsize=8192)
@@ -167,6 +173,7 @@ def _has_any(words: Words, phrases: Iterable[Words]) -> bool:
 
 
 _ALL_STEMS = tuple(stems(phrase) for phrase in _ALL)
+_OF_WHAT_STEMS = frozenset(stems(_OF_WHAT))
 _GENERAL_STEMS = frozenset(stems(_GENERAL))
 _QUALITY_STEMS = frozenset(stems(_QUALITIES))
 _ANOTHER_STEMS = {head: frozenset(stems(words)) for head, words in _ANOTHER.items()}

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recipebox.cards.model import Card
-from recipebox.compare import Kind, align_ingredients
+from recipebox.compare import Kind, Row, align_ingredients
 
 MakeCard = Callable[..., Card]
 POOL = (
@@ -128,7 +128,7 @@ def test_comparing_is_mirrored_and_loses_no_line(make_card: MakeCard, one: list[
     a, b = make_card("a.txt", one), make_card("b.txt", other)
     there, back = align_ingredients([a, b]), align_ingredients([b, a])
 
-    def told(rows: list, first: str, second: str) -> list:  # type: ignore[type-arg]
+    def told(rows: list[Row], first: str, second: str) -> list[tuple[str, ...]]:
         return sorted(
             (str(row.kind), *(row.cells[c].text if c in row.cells else "" for c in (first, second))) for row in rows
         )
