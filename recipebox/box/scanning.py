@@ -103,8 +103,6 @@ class _Look:
                 self.cannot_read(path, error)
                 continue
             if stat.S_ISREG(status.st_mode):
-                if leftover(name):
-                    continue
                 known = before.get(path)
                 if (
                     known is not None
@@ -114,7 +112,7 @@ class _Look:
                     and known.inode == status.st_ino
                 ):
                     files[path] = known
-                else:
+                elif not leftover(name):
                     self.read(folder, name, path, status.st_mtime_ns, status.st_ctime_ns, status.st_ino, status.st_size)
             elif is_link(status):
                 continue

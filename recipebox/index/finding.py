@@ -4,6 +4,7 @@ import json
 import sqlite3
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache, partial
 
 from recipebox.cards.things import thing
 from recipebox.index.spelling import Meant, meant, plain, words_of
@@ -62,8 +63,10 @@ def _allowed(
         cards = _with_thing(connection, item)
         allowed = cards if allowed is None else allowed & cards
     if sender is not None or tag is not None:
+        # Few people write many cards: each name and list of tags is judged once.
+        is_from, is_tagged = cache(partial(_is_from, sender)), cache(partial(_is_tagged, tag))
         rows = connection.execute("SELECT id, name, sender, tags FROM cards")
-        fit = {row[0] for row in rows if _is_from(row[1:3], sender) and _is_tagged(row[3], tag)}
+        fit = {card for card, *names, tags in rows if is_from(*names) and is_tagged(tags)}
         allowed = fit if allowed is None else allowed & fit
     for item in without:
         if allowed is None:
@@ -77,11 +80,11 @@ def _with_thing(connection: sqlite3.Connection, item: str) -> set[int]:
     return {row[0] for row in rows}
 
 
-def _is_from(names: Iterable[str | None], wanted: str | None) -> bool:
+def _is_from(wanted: str | None, *names: str | None) -> bool:
     return wanted is None or any(name is not None and set(words_of(wanted)) <= set(words_of(name)) for name in names)
 
 
-def _is_tagged(tags: str, wanted: str | None) -> bool:
+def _is_tagged(wanted: str | None, tags: str) -> bool:
     return wanted is None or any(words_of(tag) == words_of(wanted) for tag in json.loads(tags))
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from unicodedata import normalize
 
 from recipebox.box import BoxError
-from recipebox.index.spelling import words_of
+from recipebox.index.spelling import plain, words_of
 
 if TYPE_CHECKING:
     from recipebox.dishes import Dish, Dishes
@@ -41,7 +41,8 @@ def resolve(connection: sqlite3.Connection, words: str) -> list[str]:
     asked = words_of(words)
     if not asked:
         return []
-    alike = [row for row in rows if normalize("NFC", row[0]) == path]
+    alike = [row for row in rows if not row[0].isascii() and normalize("NFC", row[0]) == path]
+    rows = [row for row in rows if all(word in plain(f"{row[1]} {row[2]}") for word in asked)]
     whole = alike or [row for row in rows if asked in (words_of(row[1]), words_of(row[2]))]
     fitting = whole or [row for row in rows if set(asked) <= {*words_of(row[1]), *words_of(row[2])}]
     return sorted(row[0] for row in fitting)

@@ -7,12 +7,10 @@ from dataclasses import dataclass
 
 from recipebox.box import Box, BoxError, BoxTrouble, Scan, read_file, scan, sweep
 from recipebox.index.database import changing, made_by
-from recipebox.index.rows import CARD
+from recipebox.index.rows import CARD, SAYINGS
 from recipebox.index.storing import Storage, Touched
 
 Progress = Callable[[int, int], None]
-
-SAYINGS = "dishes.txt"
 
 
 @dataclass(frozen=True, slots=True)

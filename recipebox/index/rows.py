@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from recipebox.box import BoxTrouble
 
+SAYINGS = "dishes.txt"
 CARD, NOT_A_CARD, OTHER = "card", "not a card", "other"
 
 

@@ -13,6 +13,7 @@ _WORD = re.compile(r"[^\W_]+")
 _EMPTY = frozenset(
     ("a", "an", "and", "at", "by", "for", "from", "in", "my", "of", "on", "or", "our", "the", "to", "with")
 )
+_MOST_WORDS = 30  # of one search; more would be too deep a question for FTS5
 _MOST = 5  # words that one misspelled word may stand for
 
 
@@ -52,7 +53,7 @@ def meant(connection: sqlite3.Connection, text: str) -> list[Meant] | None:
     of these, words that begin with it, or else the least differently spelled ones, are taken instead.
     """
     typed = list(dict.fromkeys(words_of(text)))
-    full = [word for word in typed if word not in _EMPTY] or typed
+    full = ([word for word in typed if word not in _EMPTY] or typed)[:_MOST_WORDS]
     found = [_meant(connection, word) for word in full]
     return found if all(word.phrases for word in found) else None
 

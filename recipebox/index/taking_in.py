@@ -8,13 +8,17 @@ from recipebox.cards.data import card_data
 from recipebox.cards.kinds import NotACardError, could_be_card
 from recipebox.cards.model import Card
 from recipebox.cards.reader import read_cards
+from recipebox.cards.sayings import read_sayings
+from recipebox.cards.text import NotTextError
 from recipebox.cards.things import thing
 from recipebox.dishes import features, features_data, keys
-from recipebox.index.rows import CARD, NOT_A_CARD, OTHER, CardRow, Taken
+from recipebox.index.rows import CARD, NOT_A_CARD, OTHER, SAYINGS, CardRow, Taken
 
 
 def take_in(path: str, data: bytes) -> Taken:
     """Read a file's bytes as cards; whatever they are, the answer is a Taken."""
+    if path == SAYINGS:
+        return Taken(OTHER, trouble=tuple(_trouble_with_sayings(data)))
     if not could_be_card(path):
         return Taken(OTHER)
     if len(data) > MAX_CARD:
@@ -31,6 +35,13 @@ def too_large(path: str) -> Taken:
     """What is kept of a text that is too large for a card."""
     what = f"not a card: larger than {MAX_CARD // 1_000_000} MB"
     return Taken(NOT_A_CARD, trouble=(BoxTrouble(path, 0, what),))
+
+
+def _trouble_with_sayings(data: bytes) -> Iterator[BoxTrouble]:
+    try:
+        read_sayings(data)
+    except NotTextError as error:
+        yield BoxTrouble(SAYINGS, 0, f"{error}: nothing in it counts")
 
 
 def _row(card: Card) -> CardRow:

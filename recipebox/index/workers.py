@@ -10,7 +10,7 @@ from typing import IO
 
 from recipebox.box import MAX_CARD, Box, BoxError, BoxTrouble, MissingError, UnreadableError, blob_id, read_file
 from recipebox.cards.kinds import could_be_card
-from recipebox.index.rows import OTHER, Taken
+from recipebox.index.rows import OTHER, SAYINGS, Taken
 from recipebox.index.taking_in import take_in, too_large
 
 _MANY = 1500  # files; below, starting helpers costs more than they save
@@ -44,7 +44,7 @@ def take_in_all(box: Box, jobs: Sequence[Job]) -> Iterator[list[Done]]:
 
 def take_in_file(box: Box, path: str, scanned: str) -> Done:
     """Take in one file as it lies on the disk now."""
-    if not could_be_card(path):
+    if path != SAYINGS and not could_be_card(path):
         return path, scanned, Taken(OTHER)
     try:
         data = read_file(box, path, MAX_CARD)

@@ -1,6 +1,8 @@
 """Searching the cards."""
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from recipebox.box import Box
 from recipebox.index import Hits, Index, open_index
@@ -101,6 +103,19 @@ def test_why_shows_the_matching_lines(index: Index) -> None:
 def test_filters(index: Index, asked: dict[str, object], found: list[str]) -> None:
     """--has and --without go by the thing among the ingredients, --from by words of the name, --tag by the tag."""
     assert paths(index.find(**asked)) == found  # type: ignore[arg-type]
+
+
+@settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
+@given(words=st.text(max_size=40) | st.lists(st.sampled_from(["leek", "NEAR", '"', "*", "fudge"])).map(" ".join))
+def test_any_words_can_be_typed(index: Index, words: str) -> None:
+    """Whatever is typed, a search answers with cards of the box, and nothing is taken for a command."""
+    for hit in index.find(words, has=[words][: len(words) % 2]).hits:
+        assert index.card(hit.path).title == hit.title
+
+
+def test_a_very_long_search_is_answered(index: Index) -> None:
+    """A whole card pasted as a search is no error."""
+    assert paths(index.find(index.box.root.joinpath("fudge.txt").read_text() * 50)) == ["fudge.txt"]
 
 
 def test_at_most_fifty_hits(box: Box, put) -> None:  # type: ignore[no-untyped-def]
