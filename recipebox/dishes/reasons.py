@@ -30,9 +30,11 @@ def reason(a: Features, b: Features) -> str:
 
 def batch_of(a: Features, b: Features) -> Fraction:
     """How many times `a` the card `b` is, from their features: as `compare.batch_factor`, without stand-ins."""
-    votes = [
-        (_exact(more / size), 1.0 if weight >= _LITTLE else _SEASONING) for size, more, weight in shared_sizes(a, b)
-    ]
+    said: dict[float, float] = {}
+    for size, more, weight in shared_sizes(a, b):
+        ratio = round(more / size, 3)
+        said[ratio] = said.get(ratio, 0.0) + (1.0 if weight >= _LITTLE else _SEASONING)
+    votes = [(_exact(ratio), weight) for ratio, weight in sorted(said.items())]
     yields = [(_exact(b.serves / a.serves), 0.5)] if a.serves and b.serves else []
     return believed(votes, yields)
 
