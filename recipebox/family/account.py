@@ -1,6 +1,6 @@
 """Where every ingredient line of every version went: into the recipe, to Swaps, Some add or a variation, or nowhere."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -25,9 +25,12 @@ class Account:
     not_taken: tuple[NotTaken, ...]
 
 
-def account_for(lineup: LineUp, groups: Groups, taken: Taken, choices: Choices) -> Account:
-    """Follow each ingredient line of each version to one place, and gather what goes below the method."""
-    book = _Book(lineup, groups, taken, choices)
+def account_for(lineup: LineUp, groups: Groups, taken: Taken, choices: Choices, asked: Collection[str] = ()) -> Account:
+    """Follow each ingredient line of each version to one place, and gather what goes below the method.
+
+    `asked` are items chosen just now. Raises FamilyError for a chosen swap that has nothing to stand in for.
+    """
+    book = _Book(lineup, groups, taken, chosen_swaps(lineup, taken, choices, asked))
     for called in sorted(lineup.cards):
         for line in lineup.cards[called].ingredients:
             book.enter(called, line)
@@ -41,14 +44,15 @@ def account_for(lineup: LineUp, groups: Groups, taken: Taken, choices: Choices) 
 
 
 class _Book:
-    def __init__(self, lineup: LineUp, groups: Groups, taken: Taken, choices: Choices) -> None:
-        self.lineup, self.groups, self.taken, self.choices = lineup, groups, taken, choices
+    def __init__(
+        self, lineup: LineUp, groups: Groups, taken: Taken, swapped: Mapping[tuple[str, int], Sequence[int]]
+    ) -> None:
+        self.lineup, self.groups, self.taken, self.swapped = lineup, groups, taken, swapped
         self.sources: list[list[Source]] = [[] for _ in taken.listed]
         self.swaps: list[tuple[int, FoundSwap]] = []
         self.added: list[tuple[int, str, Ingredient]] = []
         self.not_taken: list[NotTaken] = []
         self.of_row = {at: number for number, one in reversed(list(enumerate(taken.listed))) for at in one.rows}
-        self.swapped = chosen_swaps(lineup, taken, choices)
         self.told = _told_of(lineup, taken)
 
     def enter(self, called: str, line: Ingredient) -> None:

@@ -76,18 +76,19 @@ def merge_dish(
         old = _moved(dish, last) if last else {}
         before = _carried(last, old)
         choices = with_choices(before, now.cards, start_from=start_from, take=take, leave_out=leave_out, swap=swap)
+        chosen = [thing(words.rpartition("=")[0] or words) for words in (*take, *leave_out, *swap)]
         proposal = propose_new(
             (last.dish if last else "") or dish.name,
             now.cards,
             path=path,
             texts=now.texts,
             choices=choices,
+            asked=chosen,
             gone=now.gone,
             why=why,
         )
         if current is not None:
             earlier = _earlier(history, dish, last, now, old, before, path, proposal)
-            chosen = [thing(words.rpartition("=")[0] or words) for words in (*take, *leave_out, *swap)]
             proposal = renew(earlier, proposal, current, path, chosen)
         changed = was is None or proposal.text != was
         written = bool(write and changed)

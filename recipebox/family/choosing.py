@@ -1,6 +1,6 @@
 """What people choose: "ITEM=NAME" and NAME, found among the versions and their rows."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from recipebox.cards.model import Card
@@ -92,6 +92,29 @@ def kept_choices(choices: Choices, cards: Mapping[str, Card]) -> Choices:
         start_from=choices.start_from if choices.start_from in cards else None,
         take={item: called for item, called in choices.take.items() if called in cards},
         swap={item: called for item, called in choices.swap.items() if called in cards},
+    )
+
+
+def possible(lineup: LineUp, choices: Choices, asked: Collection[str]) -> Choices:
+    """The choices without those of earlier editions about things that no version has any more.
+
+    `asked` are the items chosen just now: for them FamilyError is raised.
+    """
+
+    def there(item: str, called: str | None = None) -> bool:
+        try:
+            rows_for(lineup, item, called)
+        except FamilyError:
+            if item in asked:
+                raise
+            return False
+        return True
+
+    return replace(
+        choices,
+        take={item: called for item, called in choices.take.items() if there(item, called)},
+        leave_out=tuple(item for item in choices.leave_out if there(item)),
+        swap={item: called for item, called in choices.swap.items() if there(item)},
     )
 
 

@@ -7,7 +7,7 @@ from recipebox.cards.model import Bake, Card, Ingredient, Passage, Swap, Version
 from recipebox.cards.shape import lay_out
 from recipebox.cards.things import thing
 from recipebox.family.account import Account, account_for
-from recipebox.family.choosing import kept_choices
+from recipebox.family.choosing import kept_choices, possible
 from recipebox.family.groups import settle_groups
 from recipebox.family.headers import headers_of
 from recipebox.family.lineup import LineUp, line_up
@@ -26,13 +26,15 @@ def propose_new(
     path: str = "",
     texts: Mapping[str, bytes] | None = None,
     choices: Choices | None = None,
+    asked: Collection[str] = (),
     gone: Collection[str] = (),
     why: str | None = None,
 ) -> Proposal:
     """The family recipe as it comes from its versions alone, laid out from nothing.
 
     `texts` are the versions' bytes by path (they break ties), `path` is where the recipe will lie, `gone` what those
-    versions are called whose file is no longer there. One version gives
+    versions are called whose file is no longer there, `asked` the items chosen just now: an earlier choice that no
+    version makes possible any more is passed over, one just made raises. One version gives
     that version's title, headers, ingredients and method. Independent of the order of `versions`. Raises FamilyError
     for no version, or a choice about what no version has.
     """
@@ -41,9 +43,10 @@ def propose_new(
     cards = {card.called: card for card in versions}
     chosen = kept_choices(choices or Choices(), cards)
     lineup = line_up(versions, texts or {}, chosen.start_from)
+    chosen = possible(lineup, chosen, asked)
     groups = settle_groups(lineup, chosen)
     taken = take_lines(lineup, groups, chosen)
-    book = account_for(lineup, groups, taken, chosen)
+    book = account_for(lineup, groups, taken, chosen, asked)
     method = follow_base(lineup, taken)
     swaps = _all_swaps(lineup, taken, book)
     card = _card(dish, path, lineup, taken, book, method, [found.swap for found in swaps], gone)

@@ -1,7 +1,7 @@
 """Swaps between versions: how much of one stands for the other, what comes of it, which allergens come and go."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -64,13 +64,20 @@ def how_much(item: Ingredient, instead: Ingredient, factor: Fraction) -> str | N
     return f"{here} for {there}" if here and there else None
 
 
-def chosen_swaps(lineup: LineUp, taken: Taken, choices: Choices) -> dict[tuple[str, int], list[int]]:
+def chosen_swaps(
+    lineup: LineUp, taken: Taken, choices: Choices, asked: Collection[str] = ()
+) -> dict[tuple[str, int], list[int]]:
     """Left-out rows of a version that stand in for a listed line: what a person chose, and a ready-made sauce or soup
     in the place of the flour that thickens (common practice, no source)."""
     found: dict[tuple[str, int], list[int]] = {}
     listed_at = {at: number for number, one in enumerate(taken.listed) for at in one.rows}
     for item, called in sorted(choices.swap.items()):
-        at, number = _rows_of_choice(lineup, taken, listed_at, item, called)
+        try:
+            at, number = _rows_of_choice(lineup, taken, listed_at, item, called)
+        except FamilyError:
+            if item in asked:
+                raise
+            continue  # an earlier edition's choice that has nothing to stand in for any more
         found.setdefault((called, at), []).append(number)
     for at in taken.out:
         for called, cell in lineup.rows[at].cells.items():

@@ -59,13 +59,45 @@ def test_what_was_decided_before_stays_when_versions_change(kitchen: Kitchen) ->
     assert line["choice"] == "take milk=Brigid"
 
 
+def test_a_choice_that_is_no_longer_possible_is_passed_over(kitchen: Kitchen) -> None:
+    """What was taken from a version that no longer has it does not stop a renewal; a new such choice is refused."""
+    kitchen.merge(take=["nutmeg=Tomasz"])
+    kitchen.edit("versions/tomasz.txt", "  1/2 tsp nutmeg\n", "")
+    kitchen.edit("versions/tomasz.txt", "salt and nutmeg", "salt")
+    renewed = kitchen.merge()
+    assert "nutmeg" not in [line["text"] for line in renewed.data["lines"] if line["part"] == "ingredient"]
+    with pytest.raises(FamilyError, match="nutmeg"):
+        kitchen.merge(take=["nutmeg=Tomasz"])
+
+
+def test_another_amount_can_be_kept_as_a_swap(kitchen: Kitchen) -> None:
+    """With --swap, Nuala's milk stands under Swaps with how much for how much, and is accounted for there."""
+    made = kitchen.merge(swap=["milk=Nuala"])
+    (swap,) = [one for one in made.data["swaps"] if one["who"] == "Nuala"]
+    assert (swap["item"], swap["how"]) == ("milk", "600 ml for 500 ml")
+    assert [one["where"] for one in made.data["not_taken"] if one["text"] == "600 ml milk"] == ["swap"]
+
+
+def test_two_family_recipes_of_one_dish_become_one(kitchen: Kitchen) -> None:
+    """Made apart on two laptops under two names: one stays, under the path that sorts first; nothing is lost."""
+    path = kitchen.merge().data["path"]
+    twin = kitchen.box.root / "family/our-leek-pot.txt"
+    twin.write_text(kitchen.text(path).replace("\nVersions\n", "\nNotes\n  Easter: for ten\n\nVersions\n"))
+    made = kitchen.merge()
+    assert (made.data["path"], twin.exists()) == (path, False)
+    assert "  Easter: for ten\n" in kitchen.text(path)
+    assert not kitchen.merge().changed
+
+
 def test_a_choice_goes_over_a_hand_edit(kitchen: Kitchen) -> None:
     """What a person takes now stands, though the line was changed by hand before; other hand edits stay."""
     path = kitchen.merge().data["path"]
     kitchen.edit(path, "500 ml milk", "450 ml milk")
     kitchen.edit(path, "700 g cod", "650 g cod")
     kitchen.merge(take=["milk=Nuala"])
-    assert "600 ml milk" in kitchen.text(path) and "650 g cod" in kitchen.text(path)
+    card = kitchen.index.card(path)
+    assert [line.text for line in card.ingredients][2:4] == ["600 ml milk", "650 g cod"]
+    assert card.undecided == ()
 
 
 def test_a_new_version_comes_in_with_its_own(kitchen: Kitchen) -> None:

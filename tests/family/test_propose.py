@@ -188,6 +188,21 @@ def test_a_batter_is_taken_whole_and_another_stands_as_a_variation() -> None:
     assert {one.where for one in proposal.not_taken if one.source.path == "versions/cleo.txt"} == {"variation"}
 
 
+def test_two_lines_of_one_version_that_make_one_are_told_apart() -> None:
+    """ "salt and pepper" is from both lines of a cook who wrote them apart: one in the recipe's line, one beside it."""
+    cards = [
+        version("Ada", ["300 g rice", "salt and pepper"], ["Cook the rice with salt and pepper."]),
+        version("Bo", ["300 g rice", "salt and pepper"], ["Season the rice with salt and pepper, cook it."]),
+        version("Cleo", ["300 g rice", "salt", "pepper"], ["Cook the rice, salt, pepper."]),
+    ]
+    proposal = propose_new("Rice Pot", cards)
+    (line,) = [one for one in proposal.lines if one.text == "salt and pepper"]
+    assert [(one.path, one.text) for one in line.sources if one.path == "versions/cleo.txt"] == [
+        ("versions/cleo.txt", "salt")
+    ]
+    assert [one.where for one in proposal.not_taken if one.source.text == "pepper"] == ["version"]
+
+
 def test_choices_go_before_rules() -> None:
     """What a person takes or leaves out stands, with the choice named in its line."""
     cards = [
