@@ -89,7 +89,7 @@ def _unknown(
 ) -> tuple[list[Span], Section | None]:
     piece = pieces[at]
     if piece.heading is None:
-        return _by_content(piece.rows, None, not has_list, not has_method, None), context
+        return _by_content(piece.rows, None, at > 0 or not has_list, at > 0 or not has_method, None), context
     content = content_of(piece.rows)
     words = piece.words
     deeper = piece.level > context_level or piece.level >= BOLD

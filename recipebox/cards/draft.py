@@ -7,7 +7,8 @@ from recipebox.cards.inline import plain
 from recipebox.cards.layout import Kind, Row
 from recipebox.cards.model import Header, Ingredient, Passage, Role, SourceLine, Trouble
 
-_NUMBER = re.compile(r"^\d{1,2}\s*[.):]\s+(?=\S)")
+_NUMBER = re.compile(r"^\d{1,2}(?:\s*[.):])?\s+(?=\S)")
+_BOLD_NUMBER = re.compile(r"(\*\*|__)\d{1,2}\1\s")
 
 
 @dataclass(slots=True)
@@ -31,7 +32,7 @@ class Draft:
     def step(self, rows: list[Row]) -> None:
         """One step of one or several rows, its words on one line."""
         words = " ".join(text for text in (plain(row.text) for row in rows) if text)
-        if rows[0].kind is Kind.HEADING:
+        if rows[0].kind is Kind.HEADING or _BOLD_NUMBER.match(rows[0].text):
             words = _NUMBER.sub("", words)
         if not words:
             for row in rows:

@@ -12,7 +12,7 @@ from recipebox.cards.inline import plain
 from recipebox.cards.layout import BOLD, Kind, Row, cells_of
 from recipebox.cards.model import Role
 from recipebox.cards.outline import cut_list
-from recipebox.cards.signs import is_chat, is_sentence, is_staple, looks_ingredient, starts_with_amount
+from recipebox.cards.signs import is_chat, is_sentence, is_staple, looks_ingredient, starts_with_amount, step_likeness
 
 _COMPONENT = re.compile(
     r"(?:for|to make|fur|für|pour|para|per|voor|til|na) (?:the|a|each|den|die|das|la|le|les|el|il|de|het)?\b.{2,40}$",
@@ -103,7 +103,7 @@ class _List:
                 self.draft.header(row, name, value)
         elif row.level >= BOLD and looks_ingredient(words) and starts_with_amount(words):
             self._begin(row)
-        elif row.level >= BOLD and (is_sentence(words) or is_chat(words)):
+        elif row.level >= BOLD and (is_sentence(words) or is_chat(words) or step_likeness(words) >= 0.6):
             self.draft.note([row])
         else:
             self._name_group(row, words)

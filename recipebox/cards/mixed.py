@@ -267,7 +267,7 @@ def _with_names(runs: list[Run]) -> list[Run]:
             continue
         row = run.rows[0]
         words = plain(row.text)
-        if row.kind is Kind.HEADING or (
+        if (row.kind is Kind.HEADING and step_likeness(words) < 0.6) or (
             row.kind is Kind.TEXT
             and after.what == LIST
             and len(words) < 50

@@ -51,12 +51,18 @@ def pieces_of(rows: Sequence[Row], keep: Sequence[str] = ()) -> list[Piece]:
             pieces[-1].rows += before
             pieces += [Piece(Section.INGREDIENTS, None, listed, run_in=True), Piece(None, None, after)]
             continue
-        piece = _opened(rows, at, row, keep)
+        piece = _opened(rows, at, row, keep) or _labelled_list(row, pieces[-1])
+        last = pieces[-1]
         if piece is not None:
             pieces.append(piece)
+        elif last.run_in and last.section is Section.INGREDIENTS and row.after_blank and row.kind in _PROSE:
+            pieces.append(Piece(None, None, [row]))
         else:
             pieces[-1].rows.append(row)
     return pieces
+
+
+_PROSE = (Kind.TEXT, Kind.NUMBER)
 
 
 def heading_of(rows: Sequence[Row], at: int) -> Heading | None:
@@ -146,6 +152,23 @@ def _run_in(row: Row) -> Piece | None:
     if found.section is Section.INGREDIENTS:
         rows = _cut_list(rest)
     return Piece(found.section, row, rows, found.group, found.key, BOLD + 1, run_in=True)
+
+
+def _labelled_list(row: Row, before: Piece) -> Piece | None:
+    """A bold name with its things behind it on one line: "**Dry**: 2 cups flour, 1 tsp salt"."""
+    match = _LABELLED.match(row.text) if row.kind is Kind.TEXT else None
+    if match is None:
+        return None
+    things = cut_list(match[2])
+    amounts = sum(starts_with_amount(thing) and len(thing) < 60 for thing in things)
+    more = before.run_in and before.section is Section.INGREDIENTS
+    if amounts < (1 if more else 2) or amounts * 2 < len(things) or read_facts(plain(row.text), free=False):
+        return None
+    rest = replace(row, text=match[2], start=row.start + match.start(2), after_blank=True)
+    return Piece(Section.INGREDIENTS, row, _cut_list(rest), plain(match[1]).strip(" :"), "ingredients", run_in=True)
+
+
+_LABELLED = re.compile(r"(?:\*\*|__)([^*_]{2,40})(?:\*\*|__)\s*:?\s*(\d.*|[½¼¾⅓⅔].*)$")
 
 
 def _need_in_prose(rows: Sequence[Row], at: int) -> tuple[list[Row], list[Row], list[Row], int] | None:

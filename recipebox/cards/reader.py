@@ -215,7 +215,7 @@ def _said(draft: Draft) -> list[Header]:
     """What notes and the last steps say in whole sentences, for facts that no header line states."""
     numbers = [i.line for i in draft.ingredients] + [step.line for step in draft.steps]
     first = min(numbers, default=0)
-    said = []
+    said = [Header(name, value, 1) for name, value in facts_in_prose(draft.title, head=False)]
     for passage in [*sorted(draft.notes, key=lambda note: note.line), *draft.steps[-2:]]:
         for name, value in facts_in_prose(plain(passage.text), head=passage.line < first):
             said.append(Header(name, value, passage.line))

@@ -58,9 +58,13 @@ def find_title(rows: Sequence[Row]) -> Row | None:
             continue
         if best is None and len(texts) < 30:
             texts.append(row)
-    if best is not None:
-        return best
-    return _among(texts)
+    return best or _among(texts) or _late(rows)
+
+
+def _late(rows: Sequence[Row]) -> Row | None:
+    """The only first-level heading of a text that begins with its ingredients."""
+    heads = [at for at, row in enumerate(rows) if row.kind is Kind.HEADING and row.level == 1]
+    return rows[heads[0]] if len(heads) == 1 and heading_of(rows, heads[0]) is None else None
 
 
 def words_for_a_title(rows: Sequence[Row], otherwise: str) -> str:
