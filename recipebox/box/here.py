@@ -79,6 +79,6 @@ def _account_mark() -> str:
 
 def _known(path: Path) -> str:
     try:
-        return path.read_text(encoding="ascii", errors="replace").strip()
+        return path.read_text(encoding="utf-8", errors="replace").strip()
     except FileNotFoundError:
         return ""

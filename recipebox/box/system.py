@@ -168,6 +168,6 @@ else:
     def machine_mark() -> str:
         """What the system itself calls this computer, or "" if it does not say (a Mac has no such file)."""
         try:
-            return Path("/etc/machine-id").read_text(encoding="ascii").strip()
+            return Path("/etc/machine-id").read_text(encoding="utf-8").strip()
         except (OSError, ValueError):
             return ""
