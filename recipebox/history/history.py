@@ -231,8 +231,7 @@ class History:
         for path in state.leftovers:
             with suppress(BoxError):
                 remove(self.box, path, read_file(self.box, path))
-        for text in state.new.values():
-            self.store.put_blob(text)
+        self.store.put_blobs(state.new.values())
         files = catch_up(self.box, self.store, self.merge, state, before)
         for path in sorted(files) if state.moves else ():
             if names_cards(path):

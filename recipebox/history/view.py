@@ -8,11 +8,11 @@ states they share are merged first, recursively, into a base that is never store
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 
 from recipebox.history.graph import Graph
 from recipebox.history.store import HistoryError, Store
-from recipebox.merge import RULE, Blob, MergedBox, Side, carried, merge_boxes
+from recipebox.merge import RULE, Blob, MergedBox, Side, apart, carried, merge_boxes
 
 VIEW_WHY = "Bring the laptops together"
 # Deeper than any family's history crosses; beyond it every laptop takes the same plain state for a base.
@@ -39,18 +39,23 @@ class Views:
         self._merge = merge
         self._made: dict[tuple[str, ...], Together] = {}
         self._new: dict[str, bytes] = {}
+        self._clean: dict[str, bool] = {}
 
-    def view(self, edits: Collection[str]) -> str:
+    def view(self, edits: Collection[str], known: str | None = None) -> str:
         """The commit that holds what all these edits come to: the edit itself if there is only one, else a merge.
 
-        Raises HistoryError for an empty set.
+        An edit with names that some laptop cannot hold is not its own view: one is made of it, under safe names.
+        `known` is a state of this laptop that may be just that view, computed before. Raises HistoryError for an
+        empty set.
         """
         tips = self._graph.maximal(edits)
         if not tips:
             raise HistoryError("nothing is recorded yet")
-        if len(tips) == 1:
+        if known is not None and (tips == (known,) or self._is_view(known, tips)) and self._is_clean(known):
+            return known
+        if len(tips) == 1 and self._is_clean(tips[0]):
             return tips[0]
-        together = self.together(tips)
+        together = self._under_safe_names(tips[0]) if len(tips) == 1 else self.together(tips)
         for blob_id in set(together.files.values()):
             if blob_id in self._new:
                 self._store.put_blob(self._new[blob_id])
@@ -59,6 +64,23 @@ class Views:
         # The latest clock among the parents: for display only, and the same for everybody.
         when = max(self._store.commit(tip).when for tip in tips)
         return self._store.put_commit(tree, tips, VIEW_WHY, facts, "recipebox", "recipebox", when)
+
+    def _is_view(self, known: str, tips: tuple[str, ...]) -> bool:
+        commit = self._store.commit(known)
+        return commit.parents == tips and commit.message.facts.get("view") is True and commit.message.rule == RULE
+
+    def _is_clean(self, commit_id: str) -> bool:
+        """Whether a state holds nothing but files that every laptop can hold under their names."""
+        tree = self._store.commit(commit_id).tree
+        if tree not in self._clean:
+            self._clean[tree] = self._store.put_tree(self._under_safe_names(commit_id).files) == tree
+        return self._clean[tree]
+
+    def _under_safe_names(self, commit_id: str) -> Together:
+        files = self._carried(self._store.commit(commit_id).tree)
+        safe = apart(files)
+        moves = {path: name for path, name in safe.items() if path != name}
+        return Together({safe[path]: blob_id for path, blob_id in files.items()}, (commit_id,), moves)
 
     def together(self, edits: Collection[str]) -> Together:
         """What edits come to, without recording it."""
@@ -128,7 +150,7 @@ class Views:
         return Together(files, tips, _went([*moves, merged.renamed], files))
 
     def _carried(self, tree: str) -> dict[str, str]:
-        return {path: blob_id for path, blob_id in self._store.files(tree).items() if carried(path)}
+        return {path: blob_id for path, blob_id in self._store.files(tree).items() if _carried(path)}
 
     def _blobs(self, files: Mapping[str, str]) -> dict[str, Blob]:
         return {path: Blob(blob_id, partial(self._bytes, blob_id)) for path, blob_id in files.items()}
@@ -141,6 +163,9 @@ class Views:
         if content.id not in self._new and not self._store.has(content.id):
             self._new[content.id] = content.read()
         return content.id
+
+
+_carried = lru_cache(maxsize=1 << 17)(carried)
 
 
 def follow(steps: Iterable[Mapping[str, str]], files: Mapping[str, str]) -> dict[str, str]:

@@ -54,7 +54,7 @@ def gather(
         except (DamagedError, NotYetError):
             waiting.setdefault(left.laptop_id, []).append(left)
         except RefusedError as error:
-            refused[left.laptop_id] = str(error)
+            refused[error.laptop or name_of(history, left.laptop_id)] = str(error)
         except NewerRuleError as error:
             found.state, found.waits_for = NEWER_RULE, [error.laptop or name_of(history, left.laptop_id)]
         else:
@@ -74,8 +74,8 @@ def _judge(history: History, found: Gathered, waiting: list[str], refused: Mappi
         return
     if refused:
         found.state = REFUSED
-        found.waits_for = [name_of(history, laptop) for laptop in sorted(refused)]
-        found.why = "; ".join(refused[laptop] for laptop in sorted(refused))
+        found.waits_for = sorted(refused)
+        found.why = "; ".join(refused[laptop] for laptop in found.waits_for)
     elif waiting:
         found.state = INCOMPLETE
         found.waits_for = [name_of(history, laptop) for laptop in waiting]

@@ -173,7 +173,7 @@ class _Meeting:
         if aside:
             kept = self.history.graph.without(heads, aside)
             heads = frozenset(c for c in kept if not self.history.commit(c).message.facts.get("view"))
-        return self.history.views.view(heads) if heads else None
+        return self.history.views.view(heads, self.history.head) if heads else None
 
     def _take_in(self) -> _Came:
         for _ in range(_TRIES):

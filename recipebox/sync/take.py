@@ -12,6 +12,7 @@ from recipebox.sync.bundle import Head, read_head
 from recipebox.sync.pack import BLOB, COMMIT, TREE, DamagedError, Object, Pack
 
 _MANY = 64  # more objects than this are kept as one pack: a file each would be slow
+_MOST_STEPS = 1 << 40
 _FOLDER_MODE = b"40000"
 _FILE_MODES = (b"100644", b"100755", b"100664")
 
@@ -21,7 +22,11 @@ class NotYetError(Exception):
 
 
 class RefusedError(Exception):
-    """The changes break the limits that every laptop keeps; the message says which."""
+    """The changes break the limits that every laptop keeps; the message says which, `laptop` whose, if known."""
+
+    def __init__(self, why: str, laptop: str = "") -> None:
+        self.laptop = laptop
+        super().__init__(why)
 
 
 class NewerRuleError(Exception):
@@ -50,8 +55,9 @@ def take(history: History, data: bytes) -> Head:
     _check_rule(pack, new)
     _check_whole(history, pack, new)
     _keep(history, pack)
+    measured: dict[str, tuple[int, int]] = {}
     for commit in new:
-        _check_limits(history, commit)
+        _check_limits(history, commit, measured)
     for laptop, commit in laptops:
         history.note_laptop(laptop, commit)
     return head
@@ -164,19 +170,21 @@ def _folder(history: History, pack: Pack, tree: str) -> list[tuple[bytes, bytes,
         raise DamagedError("a folder is damaged") from error
 
 
-def _check_limits(history: History, commit_id: str) -> None:
-    commit = history.commit(commit_id)
+def _check_limits(history: History, commit_id: str, measured: dict[str, tuple[int, int]]) -> None:
     try:
+        commit = history.commit(commit_id)
         parents = [history.commit(parent).tree for parent in commit.parents]
-        history.store.files(commit.tree)
+        history.store.measure(commit.tree, measured)
         changes = history.store.changes(parents[0] if parents else None, commit.tree)
     except HistoryError as error:
         raise RefusedError(error.what) from error
+    if not 0 <= commit.step <= _MOST_STEPS:
+        raise RefusedError("its edits bear impossible times")
     for path, (_, after) in changes.items():
         if after and carried(path):
             size = history.store.size(after)
             if size > MAX_FILE or (size > MAX_CARD and could_be_card(path)):
-                raise RefusedError(f"{path} is larger than may be carried")
+                raise RefusedError(f"{path} is larger than may be carried", commit.message.laptop)
 
 
 def _keep(history: History, pack: Pack) -> None:

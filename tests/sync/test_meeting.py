@@ -11,6 +11,7 @@ from typing import Any
 import jsonschema
 import pytest
 
+from recipebox.box import create
 from recipebox.history import CannotUndoError
 from recipebox.merge import settle
 from recipebox.sync import PlaceError, SeveralBoxesError, boxes_in, outcome_data, take_box
@@ -389,3 +390,77 @@ def test_the_outcome_has_the_promised_shape(family: Any) -> None:
     data = json.loads(json.dumps(outcome_data(second.sync())))
     jsonschema.validate(data, json.loads(SCHEMA.read_text()))
     assert data["undecided"] == [{"path": "pies/leek.txt", "about": "milk"}]
+
+
+def test_names_that_some_laptop_cannot_hold_become_safe_everywhere(family: Any, same: Any) -> None:
+    """A name with a colon and two names that differ in case only stand under the same safe names on every laptop."""
+    first, second, third = family.three()
+    card = "Jam\n\n2 cups plums\n1 cup sugar\n\nBoil the plums with the sugar.\n"
+    first.write("jam: plum.txt", card)
+    second.write("Broth.txt", card.replace("Jam", "Broth"))
+    third.write("broth.txt", card.replace("Jam", "Thin broth").replace("plums", "bones"))
+    family.all_meet()
+    same(*family.laptops)
+    names = {name.casefold() for name in first.files()}
+    assert len(names) == len(first.files()) == 4
+    assert not any(":" in name for name in names)
+    assert set(first.files().values()) >= {card.encode(), card.replace("Jam", "Broth").encode()}
+
+
+def test_a_newer_rule_takes_nothing_in_and_goes_on_sending(
+    family: Any, same: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A laptop that meets a newer recipebox says whose, keeps its box, still sends, and is well once renewed."""
+    first, second, third = family.three()
+    first.change("pies/leek.txt", "3 eggs", "4 eggs")
+    with monkeypatch.context() as newer:
+        for module in ("history.history", "history.view", "sync.take"):
+            newer.setattr(f"recipebox.{module}.RULE", 2)
+        first.sync()
+    third.write("jam.txt", "Jam\n\n2 cups plums\n1 cup sugar\n")
+    third.sync()
+    second.write("soup.txt", "Soup\n\n2 onions\n1 cup water\n")
+    outcome = second.sync()
+    assert (outcome.places[0].state, outcome.places[0].waits_for) == ("newer rule", ("kitchen",))
+    assert outcome.came == ()
+    assert outcome.went == ("soup.txt",)
+    assert "jam.txt" not in second.files()
+    for module in ("history.history", "history.view", "sync.take"):
+        monkeypatch.setattr(f"recipebox.{module}.RULE", 2)
+    family.all_meet()
+    same(*family.laptops)
+    assert set(first.files()) == {"pies/leek.txt", "jam.txt", "soup.txt"}
+
+
+def test_two_laptops_of_one_name_are_told_apart(family: Any) -> None:
+    """What waits for one of two laptops of the same name says which, by the first letters of its id."""
+    first, _, third = family.three()
+    third.box = create(third.root, "kitchen")
+    third.write("jam.txt", "Jam\n\n2 cups plums\n1 cup sugar\n")
+    third.sync()
+    first.sync()
+    third.write("jam.txt", "Jam\n\n3 cups plums\n1 cup sugar\n")
+    third.sync()
+    newest = max(family.place.rglob(f"{third.box.laptop_id}/*.bundle"))
+    newest.write_bytes(b"half")
+    assert first.sync().places[0].waits_for == (f"kitchen ({third.box.laptop_id[:4]})",)
+
+
+def test_a_hostile_laptop_is_refused_and_the_others_are_met(family: Any) -> None:
+    """Changes that break the limits are named and wait whole; what others left is taken all the same."""
+    first, second, third = family.three()
+    store = second.history.store
+    tree = store.put_tree({"big.txt": store.put_blob(b"Big\n\n2 cups plums\n" + b"note\n" * 300_000)})
+    message = {"rule": 1, "laptop": {"id": second.box.laptop_id, "name": "study"}, "moves": []}
+    made = store.put_commit(tree, (second.history.head,), "Big", message, "x", "x", 1)
+    second.history.note_laptop(second.box.laptop_id, made)
+    second.history.set_head(made)
+    (second.root / "pies/leek.txt").unlink()
+    second.sync(yes=True)
+    third.write("jam.txt", "Jam\n\n2 cups plums\n1 cup sugar\n")
+    third.sync()
+    outcome = first.sync()
+    assert outcome.places[0].state == "refused"
+    assert outcome.places[0].waits_for == ("study",)
+    assert outcome.came == ("jam.txt",)
+    assert "pies/leek.txt" in first.files()
