@@ -14,6 +14,7 @@ from recipebox.cards.model import Card, Header, Ingredient, Passage, SomeAdd, Sw
 from recipebox.cards.reader import read_cards
 from recipebox.cards.shape import lay_out, swap_line, version_line
 from recipebox.cards.things import thing
+from recipebox.compare import align_steps
 from recipebox.family.headers import headers_of, with_headers
 from recipebox.family.model import FamilyError, FamilyLine, FoundSwap, NotTaken, Proposal
 from recipebox.family.sentences import said
@@ -136,9 +137,25 @@ def _steps(old: Card, new: Card, now: Card, kept: list[tuple[str, str, str]]) ->
         if what == "equal" or all(words in here for words in olds[a:b]):
             steps += new.steps[c:d]
             continue
-        steps += old.steps[a:b]
-        kept += [(f"step {number}", step.text, "hand") for number, step in enumerate(new.steps[c:d], start=c + 1)]
+        for was, to in _met(old.steps[a:b], new.steps[c:d]):
+            if was is None or said(was.text) in here:
+                steps += [to] if to is not None else []
+                continue
+            steps.append(was)
+            if to is not None:
+                kept.append((f"step {new.steps.index(to) + 1}", to.text, "hand"))
     return tuple(steps)
+
+
+def _met(olds: Sequence[Passage], news: Sequence[Passage]) -> list[tuple[Passage | None, Passage | None]]:
+    """Changed steps with what became of them: one for one if they are as many, else as `compare` aligns them."""
+    if len(olds) == len(news):
+        return list(zip(olds, news, strict=True))
+    pairs = align_steps([step.text for step in olds], [step.text for step in news])
+    return [
+        (None if i is None else olds[i], None if j is None else news[j])
+        for i, j in sorted(pairs, key=lambda pair: (len(news) if pair[1] is None else pair[1], pair[0] or 0))
+    ]
 
 
 def _put(lines: list[T], old: T | None, new: T | None) -> list[T]:

@@ -136,7 +136,7 @@ def _dish_of(card: Card, dishes: Mapping[str, tuple[str, ...]], families: list[C
         if card.called in versions:
             return name, versions
     mine = next((family for family in families if any(line.path == card.called for line in family.versions)), None)
-    return (mine.title if mine else card.title), (card.called,)
+    return _dish_of(mine, dishes, families) if mine else (card.title, (card.called,))
 
 
 def _key(card: Card, dishes: Mapping[str, tuple[str, ...]]) -> str:

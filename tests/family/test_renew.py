@@ -102,3 +102,21 @@ def test_nothing_new_gives_the_cards_own_bytes() -> None:
     current = old.text.replace(b"\n", b"\r\n").replace(b"Method", b"METHOD:") + b"\r\nsome words of our own\r\n"
     renewed = renew(old, old, current, _PATH)
     assert (renewed.text, renewed.changed) == (current, False)
+
+
+def test_steps_renew_one_by_one() -> None:
+    """A step a version's cook changed comes in; one the family changed by hand stays, and the new one is offered."""
+    cards = _versions()
+    base = cards[0].called
+    old = _propose(cards, base)
+    hand = old.text.replace(b"Cook the ham in its own time.", b"Cook the ham our way.")
+    steps = [
+        replace(step, text=step.text.replace("in its own time", "quickly")) if "ham" in step.text or "rice" in step.text
+        else step
+        for step in cards[0].steps
+    ]  # fmt: skip
+    renewed = renew(old, _propose([replace(cards[0], steps=tuple(steps)), *cards[1:]], base), hand, _PATH)
+    texts = [step.text for step in renewed.card.steps]
+    assert "Cook the rice quickly." in texts and "Cook the ham our way." in texts
+    assert len(texts) == len(old.card.steps) and renewed.card.undecided == ()
+    assert "Cook the ham quickly." in {found.swap.instead for found in renewed.offers}
