@@ -102,9 +102,9 @@ _ABOUT = re.compile(
 )
 _TIME = re.compile(r"(?P<n>(?:an?\s+(?:half(?:\s+an?)?\s+)?|half\s+an?\s+|overnight\b)|[\d½¼¾⅓⅔])", re.IGNORECASE)
 _UNIT = re.compile(
-    r"\s*(?P<plus>\+)?\s*[-–]?\s*(?P<unit>hours?|hrs?\.?|h\b\.?|std\.?|stunden?|heures?|horas?|ora\b|ore\b|uur\b"
+    r"\s*(?P<plus>\+)?\s*[-–]?\s*(?P<unit>hours?\b|hrs?\.?|h\b\.?|std\.?|stunden?|heures?\b|horas?|ora\b|ore\b|uur\b"
     r"|uren\b|timer?\b|timme\b|timmar\b|godz\w*\.?|"
-    r"minutes?|mins?\b\.?|m\b|minuten|minutos?|minuti|minutter|minuter|minut\w*|seconds?|secs?\.?|days?|tage?|'|’)",
+    r"minutes?\b|mins?\b\.?|m\b|minuten|minutos?\b|minuti|minutter|minuter|minut\w*|seconds?|secs?\.?|days?|tage?|'|’)",
     re.IGNORECASE,
 )
 _HALF = re.compile(r"\s*and a half(?=\s|$)", re.IGNORECASE)

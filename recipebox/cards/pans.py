@@ -38,6 +38,10 @@ _NAMED = re.compile(
     rf"|the)\s+)?(?P<body>[^.;,:]{{0,45}}?)\b(?P<ware>{_WARE})\b(?P<after>\s*\([^()]{{1,40}}\))?",
     re.IGNORECASE,
 )
+_NOUN = re.compile(
+    r"(?:dish|pan|tin|tray|sheet|skillet|mou?ld|plate|casserole|form|moule|molde|stampo|teglia|bakvorm|bundt)(?:e?s)?\b",
+    re.IGNORECASE,
+)
 _COUNTS = {"one": 1, "two": 2, "three": 3, "four": 4, "a": 1, "an": 1, "the": 1, "six": 6, "twelve": 12}
 _SHAPES = (
     ("muffin", r"muffin|cupcake|\bbun\b"),
@@ -64,7 +68,7 @@ def pan_in_steps(steps: Iterable[Passage]) -> Pan | None:
             continue
         for match in _SIDES.finditer(text):
             around = _around(text, match.start(), match.end())
-            if re.search(rf"\b{_WARE}\b", around[1], re.IGNORECASE):
+            if _NOUN.search(around[1]):
                 return _pan(around[0], around[1])
         for pattern in (_ONE, _VOLUME, _HOLES):
             for match in pattern.finditer(text):
@@ -82,6 +86,8 @@ def pan_in_steps(steps: Iterable[Passage]) -> Pan | None:
                 )
                 counted = re.search(r"\b(\d|two|three|four)\s+$", text[:first])
                 words = text[counted.start() if counted else first : last].strip(" ,(")
+                if _NOUN.search(words) is None:
+                    continue
                 return _pan(words, words)
     return None
 

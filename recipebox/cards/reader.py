@@ -161,6 +161,8 @@ def _cut_sign_off(rows: list[Row]) -> tuple[str | None, list[Row], list[Row]]:
     """The name under a letter, the rows before the sign-off, and those from it on."""
     solid = [row for row in rows if row.kind is not Kind.BLANK]
     texts = [row for row in solid if row.kind is Kind.TEXT or (row.kind is Kind.HEADING and row.level == ITALIC)][-12:]
+    if len(solid) > 3 and _dashed_alone(solid[-2], solid[-1]):
+        texts.append(solid[-1])
     found = sign_off([row.text for row in texts])
     if found is None:
         return None, rows, []
@@ -169,9 +171,14 @@ def _cut_sign_off(rows: list[Row]) -> tuple[str | None, list[Row], list[Row]]:
         return name, rows, []
     first = texts[at]
     place = next(index for index, row in enumerate(rows) if row is first)
-    if any(row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE) for row in rows[place:]):
+    if any(row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE) for row in rows[place + 1 :]):
         return None, rows, []
     return (name or None), rows[:place], rows[place:]
+
+
+def _dashed_alone(before: Row, last: Row) -> bool:
+    """ "- Carol-Ann" under a letter, which looks like a list of one."""
+    return last.kind is Kind.ITEM and last.mark in "-–—" and last.after_blank and before.kind is Kind.TEXT
 
 
 def _names_versions(piece: Piece, lines: Sequence[Line]) -> bool:

@@ -1,0 +1,33 @@
+"""NAMES of versions and sign-offs."""
+
+import pytest
+
+from recipebox.cards.reader import read_cards
+
+BODY = "Cake\n\n2 eggs\n200 g flour\n\nMix the eggs and flour.\n\nBake for 20 minutes.\n\n"
+
+
+@pytest.mark.parametrize(
+    ("end", "name"),
+    [
+        ("Love, Brigid", "Brigid"),
+        ("Yours,\nTomasz", "Tomasz"),
+        ("xx Ilse", "Ilse"),
+        ("Best wishes from your Oda", "Oda"),
+        ("- Carol-Ann", "Carol-Ann"),
+        ("Ines, 2024", "Ines"),
+        ("", "oat-cake"),
+    ],
+)
+def test_a_letter_is_named_after_who_signed_it(end: str, name: str) -> None:
+    """The sign-off's name without its closing words, else the file's name without ending; its words are a note."""
+    (card,) = read_cards((BODY + end).encode(), "letters/oat-cake.txt")
+    assert card.name == name
+    assert card.sender is None
+    assert [step.text for step in card.steps] == ["Mix the eggs and flour.", "Bake for 20 minutes."]
+
+
+def test_a_from_line_comes_before_a_sign_off() -> None:
+    """`from:` names the version whoever signed."""
+    (card,) = read_cards(("Cake\nfrom: Nuala\n" + BODY[5:] + "Love, Brigid").encode(), "a.txt")
+    assert (card.name, card.sender) == ("Nuala", "Nuala")
