@@ -32,7 +32,7 @@ def merge_card(base: bytes | None, sides: Sequence[bytes], path: str) -> bytes:
     if len({len(parts) for parts in (*sheets, *([old] if old else []))}) != 1:
         raise UnmergeableError(path, "the sides hold different numbers of recipes")
     starts, keyed = _keyed(old, sheets)
-    at = chosen_layout(starts if old else None, keyed, [side[0].text for side in sheets])
+    at = chosen_layout(starts if old else None, keyed, [side[0].text for side in sheets], old[0].text if old else None)
     target, target_keys = (old, starts) if at is None and old else (sheets[at or 0], keyed[at or 0])
     parts = [
         merged_part(

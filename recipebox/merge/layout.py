@@ -17,22 +17,24 @@ def chosen_layout(
     base: Sequence[Mapping[Key, Element]] | None,
     sides: Sequence[Sequence[Mapping[Key, Element]]],
     texts: Sequence[Text],
+    before: Text | None,
 ) -> int | None:
     """Which side's layout to write into, None for the base's; each file is given as its recipes' elements by key.
 
-    The base's unless a side laid the card out anew (order, wrapping, marks); of several such, the layout that sorts
-    first, amounts and words aside: only lines that all of them have are looked at, so a merge of some of them stands
-    where they stood. Sides come sorted by their bytes, so a tie falls alike everywhere.
+    The base's unless a side laid the card out anew (order, wrapping, marks, line ends); of several such, the one that
+    sorts first, amounts and words aside: only lines that all of them have are looked at, so a merge of some of them
+    stands where they stood. Sides come sorted by their bytes, so a tie falls alike everywhere.
     """
-    candidates = [at for at, side in enumerate(sides) if base is None or _anew(base, side)]
+    old = _kind(before) if before is not None else None
+    candidates = [at for at, side in enumerate(sides) if base is None or _kind(texts[at]) != old or _anew(base, side)]
     if not candidates:
         return None
     compared = [*([base] if base is not None else []), *(sides[at] for at in candidates)]
     common = [set.intersection(*(set(file[n]) for file in compared)) for n in range(len(sides[0]))]
 
-    def rank(at: int) -> tuple[str, str, bytes, list[Shape], int]:
+    def rank(at: int) -> tuple[tuple[str, str, bytes], list[Shape], int]:
         shapes = [_shapes(side, keys) for side, keys in zip(sides[at], common, strict=True)]
-        return texts[at].end, texts[at].encoding, texts[at].mark, shapes, at
+        return _kind(texts[at]), shapes, at
 
     return min(candidates, key=rank)
 
@@ -94,6 +96,10 @@ def in_line(line: str, element: Element, words: str, prefix: str | None = None) 
     at = len(element.prefix)
     behind = line[at + len(element.text) :] if line[at:].startswith(element.text) else ""
     return (element.prefix if prefix is None else prefix) + words + behind
+
+
+def _kind(text: Text) -> tuple[str, str, bytes]:
+    return text.end, text.encoding, text.mark
 
 
 def _anew(base: Sequence[Mapping[Key, Element]], side: Sequence[Mapping[Key, Element]]) -> bool:

@@ -19,6 +19,7 @@ Known = tuple[str, str]
 def made_sense(part: Part) -> None:
     """Turn what makes no sense into questions: an ingredient twice by accident, a step without its ingredient."""
     _once_each(part)
+    _steps_once(part)
     _steps_have_theirs(part)
 
 
@@ -68,6 +69,20 @@ def _join(part: Part, kept: Key, extra: Key) -> None:
     part.entries.pop(kept, None)
     if asked is not None:
         part.entries[kept] = written(name, asked, texts)
+
+
+def _steps_once(part: Part) -> None:
+    """A step two sides brought under different keys stands once, unless some side itself had it twice."""
+    sheets = [sheet for sheet, _ in part.sides] + ([part.base] if part.base else [])
+    standing: dict[str, list[Key]] = {}
+    for key, outcome in part.outcomes.items():
+        if outcome.text is not None and part.role(key) is Role.STEP:
+            standing.setdefault(plain(outcome.text), []).append(key)
+    for text, keys in standing.items():
+        most = max(sum(e.role is Role.STEP and plain(e.text) == text for e in sheet.elements) for sheet in sheets)
+        spare = [key for key in sorted(keys, key=lambda key: (key[0] != "base", repr(key))) if key not in part.entries]
+        for extra in spare[len(spare) - max(len(keys) - max(most, 1), 0) :]:
+            part.outcomes[extra] = Outcome(None, None, {})
 
 
 def _steps_have_theirs(part: Part) -> None:

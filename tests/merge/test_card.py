@@ -1,10 +1,11 @@
 """Merging cards: the algebra's promises hold on whole texts, and the stories a family would tell come out right."""
 
+import os
 from itertools import permutations
 from unicodedata import normalize
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 
 from recipebox.cards.kinds import NotACardError
 from recipebox.cards.model import Card
@@ -12,7 +13,10 @@ from recipebox.cards.reader import read_cards
 from recipebox.merge import UnmergeableError, merge_card
 from tests.merge.sides import meetings
 
+LONG = os.environ.get("RECIPEBOX_LONG") == "1"
 PATH = "versions/bake.txt"
+EXAMPLES = 2000 if LONG else 30
+"""The promises that merge many times over: `RECIPEBOX_LONG=1` tries them long."""
 BASE = """Harbour Fish Bake
 from: Brigid
 serves: 6
@@ -76,9 +80,13 @@ def test_a_side_alone_keeps_its_bytes(meeting: tuple[bytes, list[bytes]]) -> Non
     assert merge_card(base, [base, base], PATH) == base
 
 
-@given(meetings())
+@settings(max_examples=EXAMPLES)
+@given(meetings(layouts=1))
 def test_merging_again_changes_nothing(meeting: tuple[bytes, list[bytes]]) -> None:
-    """The result met once more by either side, or by the other as base, stays as it is."""
+    """The result met once more by either side, or by the other as base, stays as it is.
+
+    With two sides that both lay the card out anew the words still stand; whose layout is kept may then differ.
+    """
     base, (a, b) = meeting
     merged = merge_card(base, [a, b], PATH)
     for side in (a, b):
@@ -87,6 +95,7 @@ def test_merging_again_changes_nothing(meeting: tuple[bytes, list[bytes]]) -> No
     assert merge_card(base, [merged, a, b], PATH) == merged
 
 
+@settings(max_examples=EXAMPLES)
 @given(meetings(sides=3))
 def test_three_sides_in_any_order(meeting: tuple[bytes, list[bytes]]) -> None:
     """All orders of three sides in one merge give the same bytes."""

@@ -66,8 +66,9 @@ def test_a_clean_line_merge_says_the_same(meeting: tuple[bytes, bytes, bytes]) -
         return
     wanted = _content(plain)
     items = [line.split("'item': ")[1].split(",")[0] for line in wanted["lines"][2]]
-    if len(items) != len(set(items)):
-        return  # the line merge doubled an ingredient silently: what the card merge is there to catch
+    steps = wanted["lines"][3]
+    if len(items) != len(set(items)) or len(steps) != len(set(steps)):
+        return  # the line merge doubled an ingredient or a step silently: what the card merge is there to catch
     seen["clean"] += 1
     found = _content(merge_card(base, [a, b], PATH))
     assert found["lines"] == wanted["lines"] or found["undecided"]
