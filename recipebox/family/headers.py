@@ -3,10 +3,18 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from recipebox.cards.model import Card, Header, Minutes
+from recipebox.cards.model import Card, Header
 from recipebox.cards.shape import lay_out
 
-KEPT = ("serves", "makes", "pan", "oven", "time", "tags", "measures")
+_FIELDS = {
+    "serves": "serves",
+    "makes": "makes",
+    "pan": "pan",
+    "oven": "oven",
+    "time": "minutes",
+    "tags": "tags",
+    "measures": "measures",
+}
 
 
 def headers_of(card: Card) -> tuple[Header, ...]:
@@ -26,26 +34,12 @@ def headers_of(card: Card) -> tuple[Header, ...]:
     found = []
     for line in lay_out(bare).decode().split("\n")[1:]:
         name, colon, value = line.partition(": ")
-        if not colon or name not in KEPT:
+        if not colon or name not in _FIELDS:
             break
         found.append(Header(name, value, 0))
     return tuple(found)
 
 
-def with_headers(card: Card, headers: Iterable[Header]) -> Card:
-    """The card with only these of its facts; a value is read from the card that says it."""
-    from recipebox.cards.reader import read_cards
-
-    lines = [card.title or "-", *(f"{header.name}: {header.value}" for header in headers)]
-    text = "\n".join([*lines, "", "Ingredients", "  1 egg", "", "Method", "  1. Cook it.", "  2. Eat it.", ""])
-    facts = read_cards(text.encode(), card.path or "card.txt")[0]
-    return replace(
-        card,
-        serves=facts.serves,
-        makes=facts.makes,
-        pan=facts.pan,
-        oven=facts.oven,
-        minutes=facts.minutes or Minutes(),
-        tags=facts.tags,
-        measures=facts.measures,
-    )
+def with_facts_of(card: Card, other: Card, names: Iterable[str]) -> Card:
+    """The card with what another says in the header lines of these names."""
+    return replace(card, **{_FIELDS[name]: getattr(other, _FIELDS[name]) for name in names})

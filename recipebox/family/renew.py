@@ -10,18 +10,17 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from recipebox.cards.model import Card, Header, Ingredient, Passage, SomeAdd, Swap, Variation, VersionLine
+from recipebox.cards.model import Card, Ingredient, Passage, Swap
 from recipebox.cards.reader import read_cards
 from recipebox.cards.shape import lay_out, swap_line, version_line
 from recipebox.cards.things import thing
 from recipebox.compare import align_steps
-from recipebox.family.headers import headers_of, with_headers
+from recipebox.family.headers import headers_of, with_facts_of
 from recipebox.family.model import FamilyError, FamilyLine, FoundSwap, NotTaken, Proposal
 from recipebox.family.sentences import said
 from recipebox.merge import UnmergeableError, merge_card
 
 T = TypeVar("T")
-_Line = Ingredient | SomeAdd | Swap | Variation | VersionLine | Header | Passage
 
 
 def renew(before: Proposal, now: Proposal, current: bytes, path: str, chosen: Collection[str] = ()) -> Proposal:
@@ -42,7 +41,7 @@ def renew(before: Proposal, now: Proposal, current: bytes, path: str, chosen: Co
 
 
 def _as_it_stands(
-    now: Proposal, text: bytes, path: str, current: bytes, kept: Iterable[tuple[str, str, str]] = ()
+    now: Proposal, text: bytes, path: str, current: bytes, kept: Iterable[tuple[str, str]] = ()
 ) -> Proposal:
     """The proposal told of the card as it will stand: its lines, those the family wrote itself, what they displace."""
     card = _family_card(text, path)
@@ -65,7 +64,7 @@ def _as_it_stands(
     ]
     offers = [
         FoundSwap(Swap(about, instead, None, _names(now, instead) or None), tuple(_paths(now, instead)))
-        for about, instead, _ in kept
+        for about, instead in kept
     ]
     return replace(
         now,
@@ -85,16 +84,14 @@ def _lines_of(card: Card) -> list[tuple[str, str]]:
     return found + [("step", step.text) for step in card.steps]
 
 
-def _uncontested(
-    old: Card, new: Card, now: Card, chosen: frozenset[str]
-) -> tuple[Card, Card, list[tuple[str, str, str]]]:
+def _uncontested(old: Card, new: Card, now: Card, chosen: frozenset[str]) -> tuple[Card, Card, list[tuple[str, str]]]:
     """The two proposals, alike in what the family changed by hand; and what is therefore only offered."""
-    kept: list[tuple[str, str, str]] = []
+    kept: list[tuple[str, str]] = []
 
     def agreed(
         pick: Callable[[Card], Sequence[T]], key: Callable[[T], str], words: Callable[[T], str]
     ) -> tuple[tuple[T, ...], tuple[T, ...]]:
-        olds, news, nows = ({key(one): one for one in pick(card)} for card in (old, new, now))
+        olds, news, nows = (_keyed(pick(card), key) for card in (old, new, now))
         base, side = list(pick(old)), list(pick(new))
         for name in [*olds, *(name for name in news if name not in olds)]:
             was, to, here = olds.get(name), news.get(name), nows.get(name)
@@ -106,7 +103,7 @@ def _uncontested(
             if _same(was, to, words) or _same(was, here, words):
                 continue
             if to is not None:
-                kept.append((name, words(to), "hand"))
+                kept.append((name, words(to)))
             side = _put(side, to, was)
         return tuple(base), tuple(side)
 
@@ -119,16 +116,21 @@ def _uncontested(
         lambda c: c.variations, lambda v: v.name, lambda v: " ".join(i.text for i in v.ingredients)
     )
     old_versions, new_versions = agreed(lambda c: c.versions, lambda v: v.path, version_line)
-    old_heads, new_heads = agreed(headers_of, lambda h: h.name, lambda h: h.value)
+    _, new_heads = agreed(headers_of, lambda h: h.name, lambda h: h.value)
     title = new.title if said(now.title) == said(old.title) else old.title
     old_card = replace(old, ingredients=old_lines, some_add=old_add, swaps=old_swaps, variations=old_vars)
     new_card = replace(new, ingredients=new_lines, some_add=new_add, swaps=new_swaps, variations=new_vars, title=title)
     new_card = replace(new_card, steps=_steps(old, new, now, kept), versions=new_versions)
     old_card = replace(old_card, versions=old_versions)
-    return with_headers(old_card, old_heads), with_headers(new_card, new_heads), kept
+    values = {header.name: header.value for header in headers_of(new)}
+    names = {*values, *(h.name for h in new_heads)}
+    kept_names = [
+        name for name in names if values.get(name) != next((h.value for h in new_heads if h.name == name), None)
+    ]
+    return old_card, with_facts_of(new_card, old, kept_names), kept
 
 
-def _steps(old: Card, new: Card, now: Card, kept: list[tuple[str, str, str]]) -> tuple[Passage, ...]:
+def _steps(old: Card, new: Card, now: Card, kept: list[tuple[str, str]]) -> tuple[Passage, ...]:
     """The new steps, but for those whose old words the family has changed."""
     here = {said(step.text) for step in now.steps}
     olds, news = [said(step.text) for step in old.steps], [said(step.text) for step in new.steps]
@@ -143,7 +145,7 @@ def _steps(old: Card, new: Card, now: Card, kept: list[tuple[str, str, str]]) ->
                 continue
             steps.append(was)
             if to is not None:
-                kept.append((f"step {new.steps.index(to) + 1}", to.text, "hand"))
+                kept.append((f"step {new.steps.index(to) + 1}", to.text))
     return tuple(steps)
 
 
@@ -158,11 +160,23 @@ def _met(olds: Sequence[Passage], news: Sequence[Passage]) -> list[tuple[Passage
     ]
 
 
+def _keyed(lines: Iterable[T], key: Callable[[T], str]) -> dict[str, T]:
+    """Lines by what they are about; a second of one thing is told apart by its place."""
+    found: dict[str, T] = {}
+    for line in lines:
+        name, number = key(line), 1
+        while (name if number == 1 else f"{name} {number}") in found:
+            number += 1
+        found[name if number == 1 else f"{name} {number}"] = line
+    return found
+
+
 def _put(lines: list[T], old: T | None, new: T | None) -> list[T]:
     """The lines with one in the place of another, or one more, or one less."""
     if old is None:
-        return [*lines, new] if new is not None else lines
-    return [one if one is not old else new for one in lines if one is not old or new is not None]  # type: ignore[misc]
+        return lines if new is None else [*lines, new]
+    at = next(number for number, one in enumerate(lines) if one is old)
+    return [*lines[:at], *([] if new is None else [new]), *lines[at + 1 :]]
 
 
 def _same(one: T | None, other: T | None, words: Callable[[T], str]) -> bool:

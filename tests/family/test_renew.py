@@ -120,3 +120,24 @@ def test_steps_renew_one_by_one() -> None:
     assert "Cook the rice quickly." in texts and "Cook the ham our way." in texts
     assert len(texts) == len(old.card.steps) and renewed.card.undecided == ()
     assert "Cook the ham quickly." in {found.swap.instead for found in renewed.offers}
+
+
+def test_headers_and_two_lines_of_one_thing_are_told_apart() -> None:
+    """A hand edit of one of two lines of a thing, or of a header, holds; the other line and headers renew."""
+    cards = [
+        replace(card, ingredients=(*card.ingredients, read_ingredient("50 g rice, for the top")))
+        for card in _versions()
+    ]
+    base = cards[0].called
+    old = _propose(cards, base)
+    hand = old.text.replace(b"50 g rice, for the top", b"70 g rice, for the top").replace(b"serves: 6", b"serves: 7")
+    edited = _with_line(cards[0], "ham", "450 g ham")
+    lines = [
+        replace(read_ingredient("620 g rice"), line=line.line) if line.text == "600 g rice" else line
+        for line in edited.ingredients
+    ]
+    eight = read_cards(old.text.replace(b"serves: 6", b"serves: 8"), _PATH)[0].serves
+    new = _propose([replace(edited, ingredients=tuple(lines), serves=eight), *cards[1:]], base)
+    renewed = renew(old, new, hand, _PATH)
+    assert {"450 g ham", "620 g rice", "70 g rice, for the top"} <= set(_listed(renewed.text))
+    assert b"serves: 7\n" in renewed.text and renewed.card.undecided == ()
