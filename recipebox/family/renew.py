@@ -91,8 +91,8 @@ def _uncontested(old: Card, new: Card, now: Card, chosen: frozenset[str]) -> tup
     def agreed(
         pick: Callable[[Card], Sequence[T]], key: Callable[[T], str], words: Callable[[T], str]
     ) -> tuple[tuple[T, ...], tuple[T, ...]]:
-        olds, news, nows = (_keyed(pick(card), key) for card in (old, new, now))
         base, side = list(pick(old)), list(pick(new))
+        olds, news, nows = (_keyed(lines, key) for lines in (base, side, pick(now)))
         for name in [*olds, *(name for name in news if name not in olds)]:
             was, to, here = olds.get(name), news.get(name), nows.get(name)
             if _same(to, here, words):
