@@ -1,5 +1,6 @@
 """A file's bytes as lines and back, losing nothing."""
 
+import re
 from dataclasses import dataclass
 
 _UTF8_MARK = b"\xef\xbb\xbf"
@@ -7,6 +8,7 @@ _UTF16_MARKS = {b"\xff\xfe": "utf-16-le", b"\xfe\xff": "utf-16-be"}
 # Windows-1252 leaves five bytes undefined; they are kept as the control characters of the same number.
 _UNDEFINED = {0x81, 0x8D, 0x8F, 0x90, 0x9D}
 _TO_1252 = {byte: (chr(byte) if byte in _UNDEFINED else bytes([byte]).decode("cp1252")) for byte in range(256)}
+_LINE = re.compile(r"([^\r\n]*)(\r\n|\n|\r|\Z)")
 _FROM_1252 = {character: byte for byte, character in _TO_1252.items()}
 
 
@@ -81,26 +83,7 @@ def _decode_utf16(body: bytes, encoding: str, mark: bytes) -> Text:
 
 
 def _split(whole: str) -> tuple[Line, ...]:
-    lines = []
-    at = 0
-    size = len(whole)
-    while at < size:
-        newline = whole.find("\n", at)
-        stop = newline if newline >= 0 else size
-        carriage = whole.find("\r", at, stop)
-        if carriage >= 0 and carriage != stop - 1:
-            lines.append(Line(whole[at:carriage], "\r"))
-            at = carriage + 1
-        elif carriage >= 0 and newline >= 0:
-            lines.append(Line(whole[at:carriage], "\r\n"))
-            at = newline + 1
-        elif carriage >= 0:
-            lines.append(Line(whole[at:carriage], "\r"))
-            at = carriage + 1
-        elif newline >= 0:
-            lines.append(Line(whole[at:newline], "\n"))
-            at = newline + 1
-        else:
-            lines.append(Line(whole[at:], ""))
-            at = size
-    return tuple(lines)
+    found = [Line(*match.groups()) for match in _LINE.finditer(whole)]
+    if found and not found[-1].words and not found[-1].end:
+        found.pop()
+    return tuple(found)
