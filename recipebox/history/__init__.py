@@ -7,6 +7,7 @@ from recipebox.history.message import Message, read_message
 from recipebox.history.past import Gone, Written
 from recipebox.history.snapshot import SetAside
 from recipebox.history.store import Commit, HistoryError, TooBigError, parse_tree
+from recipebox.history.tidy import tidy
 from recipebox.history.undo import (
     CannotUndoError,
     Deed,
@@ -40,4 +41,5 @@ __all__ = [
     "open_history",
     "parse_tree",
     "read_message",
+    "tidy",
 ]

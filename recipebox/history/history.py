@@ -135,7 +135,7 @@ class History:
             if head and self.store.commit(head).message.laptop_id == self.box.laptop_id:
                 own = self.own
                 if own is None or (own != head and own in self.graph.ancestors([head])):
-                    self.store.set_ref(own_ref(self.box.laptop_id), head)
+                    self.note_own(head)
 
     def laptops(self) -> list[tuple[str, str]]:
         """The last known edits of each laptop: laptop id and commit id. A cloned laptop may have several."""
@@ -145,6 +145,13 @@ class History:
         """All last known edits, this laptop's too."""
         return frozenset(self.store.refs("refs/laptops/").values())
 
+    def note_own(self, commit_id: str) -> None:
+        """Note this laptop's last edit. One that it does not build on stays known too."""
+        own = self.own
+        self.store.set_ref(own_ref(self.box.laptop_id), commit_id)
+        if own is not None:
+            self.note_laptop(self.box.laptop_id, own)
+
     def note_laptop(self, laptop_id: str, commit_id: str) -> None:
         """Note an edit of a laptop, unless it is known; what came before it is covered by it."""
         known = self.store.refs(f"refs/laptops/{laptop_id}/")
@@ -153,11 +160,12 @@ class History:
         before = self.graph.ancestors([commit_id])
         covered = [name for name, tip in known.items() if tip in before]
         own = own_ref(laptop_id)
-        free = own not in known or own in covered
-        # Two edits of one laptop with neither before the other: its disk was cloned. Both are somebody's work.
+        # Two edits of one laptop with neither before the other: its disk was cloned, or set back to an older state.
+        # Both are somebody's work. Nobody but this laptop says what its own last edit is.
+        free = (own not in known or own in covered) and laptop_id != self.box.laptop_id
         self.store.set_ref(own if free else f"refs/laptops/{laptop_id}/also/{commit_id[:12]}", commit_id)
         for name in covered:
-            if name != own:
+            if name != own or not free:
                 self.store.set_ref(name, None)
 
     def log(self, path: str) -> list[Entry]:
@@ -246,7 +254,7 @@ class History:
         tree = self.store.put_tree(files)
         made = self._commit(tree, why, data, state.moves)
         self.store.set_ref(MAIN, made)
-        self.store.set_ref(own_ref(self.box.laptop_id), made)
+        self.note_own(made)
         changed = self.store.changes(self.store.commit(head).tree if head else None, tree)
         return Snapshot(made, tuple(changed), state.moves)
 

@@ -12,7 +12,6 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from recipebox.box import Box, BoxError, keep, kept, lock
-from recipebox.history.store import own_ref
 from recipebox.merge import Blob, Side
 
 if TYPE_CHECKING:
@@ -146,7 +145,7 @@ def _undo_edit(history: "History", deed: Deed, dry_run: bool) -> Undone:
     back = {new: old for new, old in moves[1].items() if old in files and new not in files}
     made = history.record_tree(files, f"Took back: {deed.why}", {"undo": deed.id, "command": "undo"}, back)
     changed = history.put(made)
-    history.store.set_ref(own_ref(history.box.laptop_id), made)
+    history.note_own(made)
     return Undone(deed, tuple(changed))
 
 

@@ -7,7 +7,7 @@ from recipebox.box import Box
 from recipebox.box.here import read_here, write_here
 from recipebox.history import History
 from recipebox.sync.folder import FolderPlace, Left
-from recipebox.sync.memory import PlaceMemory
+from recipebox.sync.memory import UNKNOWN, PlaceMemory
 from recipebox.sync.outcome import INCOMPLETE, MET, NEWER_RULE, REFUSED
 from recipebox.sync.pack import DamagedError
 from recipebox.sync.plan import BecomeAnother, plan_taking
@@ -29,14 +29,24 @@ class Gathered:
 
 
 def gather(
-    history: History, place: FolderPlace, memory: PlaceMemory, progress: Step = lambda done, of: None
+    history: History,
+    place: FolderPlace,
+    memory: PlaceMemory,
+    written: Mapping[str, tuple[str, ...]],
+    progress: Step = lambda done, of: None,
 ) -> Gathered:
     """Take in all whole bundles that can be taken; `memory` learns which. Raises PlaceError.
 
+    `written` has every bundle this laptop left anywhere: a stick may come back under another path.
     `strange` tells that another computer writes under our laptop's id.
     """
     found = Gathered(place.left())
     memory.taken = {sha: tips for sha, tips in memory.taken.items() if any(left.sha == sha for left in found.lying)}
+    mine = [left for left in found.lying if left.laptop_id == history.box.laptop_id]
+    moved = {left.sha: written[left.sha] for left in mine if left.sha in written and left.sha not in memory.own}
+    if moved:
+        memory.own.update(moved)
+        memory.own[UNKNOWN] = ()
     plan = list(plan_taking(history.box.laptop_id, found.lying, memory.taken, memory.corner()))
     waiting: dict[str, list[Left]] = {}
     refused: dict[str, str] = {}

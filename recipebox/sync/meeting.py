@@ -6,7 +6,7 @@ from pathlib import Path
 
 from recipebox.box import Box, ChangedUnderneathError, lock
 from recipebox.cards.kinds import could_be_card
-from recipebox.history import History, SetAside, laid_aside, lay_aside, note_sync, open_history
+from recipebox.history import History, SetAside, laid_aside, lay_aside, note_sync, open_history, tidy
 from recipebox.merge import Blob
 from recipebox.sync.boxes import boxes_in
 from recipebox.sync.brake import LET_IN, LET_OUT, removal_in_unsent
@@ -109,6 +109,8 @@ class _Meeting:
         out = self._brake_out()
         went = self._leave() if out is None else ()
         self._remember()
+        if not self.dry_run:
+            tidy(self.history.store)
         head = self.history.tree(self.history.head)
         return Outcome(
             tuple(self.results.values()),
@@ -156,13 +158,14 @@ class _Meeting:
 
     def _read(self, place: str, meeting_place: FolderPlace) -> None:
         memory = self.places.setdefault(place, PlaceMemory())
-        found = gather(self.history, meeting_place, memory, self.progress)
+        written = {sha: tips for other in self.places.values() for sha, tips in other.own.items()}
+        found = gather(self.history, meeting_place, memory, written, self.progress)
         if found.strange and not self.dry_run:
             self.history.box = become_another(self.history, self.box)
             for other in self.places.values():
                 other.own, other.number = {}, 0
             self.say("another computer uses this laptop's mark, as a copied disk does: this one has a new mark now")
-            found = gather(self.history, meeting_place, memory, self.progress)
+            found = gather(self.history, meeting_place, memory, {}, self.progress)
         self.gathered[place] = found
         self.results[place] = PlaceOutcome(place, found.state, tuple(found.waits_for), found.why)
 
@@ -235,7 +238,7 @@ class _Meeting:
         return tuple(sorted(went))
 
     def _remember(self) -> None:
-        if not self.dry_run and self.places:
+        if not self.dry_run and self.gathered:
             remember(self.box, self.places)
 
 

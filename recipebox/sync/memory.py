@@ -9,6 +9,8 @@ from recipebox.box import Box, keep, kept
 from recipebox.sync.plan import OwnCorner
 
 _NAME = "places"
+UNKNOWN = "?"
+"""Stands among our own bundles of a place where others may have lain: nothing can bear it, so all is left anew."""
 
 
 @dataclass(slots=True)

@@ -464,3 +464,34 @@ def test_a_hostile_laptop_is_refused_and_the_others_are_met(family: Any) -> None
     assert outcome.places[0].waits_for == ("study",)
     assert outcome.came == ("jam.txt",)
     assert "pies/leek.txt" in first.files()
+
+
+def test_a_stick_may_come_back_under_another_path(family: Any, same: Any, tmp_path: Path) -> None:
+    """The same stick at another mount point is no other laptop's work, and what was left there is whole."""
+    first, second, _ = family.three()
+    was = first.box.laptop_id
+    elsewhere = tmp_path / "elsewhere"
+    family.place.rename(elsewhere)
+    first.change("pies/leek.txt", "3 eggs", "4 eggs")
+    outcome = first.sync(elsewhere)
+    assert (outcome.places[0].state, first.box.laptop_id) == ("met", was)
+    assert second.sync(elsewhere).came == ("pies/leek.txt",)
+    same(first, second)
+    assert first.sync().went == ()
+
+
+def test_a_laptop_set_back_to_an_older_state_loses_nothing(family: Any, same: Any, tmp_path: Path) -> None:
+    """A laptop restored from a backup finds its own later edits at the place, and goes on from both."""
+    first, second, _ = family.three()
+    backup = tmp_path / "backup"
+    shutil.copytree(first.root, backup)
+    first.change("pies/leek.txt", "3 eggs", "4 eggs")
+    first.sync()
+    second.sync()
+    shutil.rmtree(first.root)
+    shutil.copytree(backup, first.root)
+    first.change("pies/leek.txt", "1 cup milk", "2 cups milk")
+    family.all_meet()
+    same(*family.laptops)
+    assert "4 eggs" in first.read("pies/leek.txt")
+    assert "2 cups milk" in first.read("pies/leek.txt")
