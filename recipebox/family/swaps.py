@@ -39,7 +39,8 @@ def swap_between(
     """
     told = next((one.swap for one in told_swaps(card, [item]) if thing(one.swap.instead) == thing(instead.item)), None)
     name, other = _bare(item), " and ".join(_bare(one) for one in (instead, *more))
-    how = (told and told.how) or how_much(item, instead, factor)
+    how = (told and told.how) or (_together(item, (instead, *more), factor) if more else None)
+    how = how or how_much(item, instead, factor)
     effect = (told and told.effect) or effect_told(card, instead)
     return with_allergens(Swap(name, other, how, card.name, None, effect))
 
@@ -62,6 +63,12 @@ def how_much(item: Ingredient, instead: Ingredient, factor: Fraction) -> str | N
                 return words.format(_measured(item, instead))
     here, there = _amount(instead, factor), _amount(item, Fraction(1))
     return f"{here} for {there}" if here and there else None
+
+
+def _together(item: Ingredient, several: Sequence[Ingredient], factor: Fraction) -> str | None:
+    """How much of each of several things stands in: "1 1/2 cups and 1 1/2 Tbsp for 400 ml"."""
+    here, there = [_amount(one, factor) for one in several], _amount(item, Fraction(1))
+    return f"{' and '.join(one for one in here if one)} for {there}" if all(here) and there else None
 
 
 def chosen_swaps(

@@ -92,6 +92,7 @@ def test_a_cooks_reasons_stay_in_her_own_card(cards: dict[str, Card]) -> None:
     (swap,) = [one.swap for one in proposal.swaps if thing(one.swap.item) == "buttermilk"]
     assert swap.instead == "milk and lemon juice"
     assert swap.effect == "a bit lighter in flavor"
+    assert swap.how == "1 1/2 cups and 1 1/2 Tbsp for 400 ml"
     started = propose_new("Soda Bread", [cards[path] for path in paths[:2]], choices=Choices(start_from=paths[1]))
     assert "buttermilk" not in " ".join(step.text for step in started.card.steps)
 
