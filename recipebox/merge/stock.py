@@ -7,8 +7,9 @@ from fractions import Fraction
 from recipebox.cards.model import Amount
 from recipebox.cards.onhand import OnHandEntry, insert_lines, read_on_hand, with_amount
 from recipebox.cards.text import decode, encode
-from recipebox.cards.writer import Change, Remove, Replace, apply_changes
-from recipebox.merge.algebra import shortest
+from recipebox.cards.writer import Change, Insert, Remove, Replace, apply_changes
+from recipebox.merge.algebra import merged_set, shortest
+from recipebox.merge.sheet import plain
 
 Key = tuple[str, ...]
 _NOTHING = Amount(Fraction(0), Fraction(0))
@@ -36,10 +37,25 @@ def merge_on_hand(base: bytes | None, sides: Sequence[bytes]) -> bytes:
             changes += _line_changes(target, there[key], words)
         elif words is not None:
             new.setdefault(key[0], []).append(words)
+    changes += _remark_changes(base or b"", target, changed)
     result = encode(apply_changes(decode(target), changes))
     for place, lines in sorted(new.items(), key=lambda item: ("pantry", "fridge", "freezer").index(item[0])):
         result = insert_lines(result, place, sorted(lines, key=str.encode))
     return result
+
+
+def _remark_changes(base: bytes, target: bytes, sides: Sequence[bytes]) -> list[Change]:
+    """Lines behind a "#" as a set: new ones stand at the top."""
+    kept = merged_set(frozenset(_remarks(base)), [frozenset(_remarks(side)) for side in sides])
+    there = _remarks(target)
+    new = tuple(sorted(kept - there.keys(), key=lambda words: words.encode("utf-8", "surrogatepass")))
+    gone: list[Change] = [Remove(number, number) for words, number in there.items() if words not in kept]
+    return [*gone, Insert(0, new)] if new else gone
+
+
+def _remarks(data: bytes) -> dict[str, int]:
+    lines = enumerate(decode(data).lines, start=1)
+    return {plain(line.words): number for number, line in lines if line.words.lstrip().startswith("#")}
 
 
 def _entries(data: bytes) -> Mapping[Key, OnHandEntry]:

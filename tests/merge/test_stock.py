@@ -40,6 +40,15 @@ def test_other_lines_merge_as_in_a_set() -> None:
     assert {e.place for e in read_on_hand(merged).entries if e.item == "fish bake"} == {"freezer"}
 
 
+def test_remarks_are_kept() -> None:
+    """A line behind "#" that one laptop wrote stands beside the other's; one taken out by either goes."""
+    base = b"# old\n" + BASE
+    merged = merge_on_hand(
+        base, [b"# mine\n" + base, base.replace(b"# old", b"# theirs").replace(b"6 eggs", b"5 eggs")]
+    )
+    assert [line for line in merged.splitlines() if line.startswith(b"#")] == [b"# mine", b"# theirs"]
+
+
 @given(st.lists(st.integers(0, 9), min_size=1, max_size=4), st.integers(0, 9))
 def test_any_sides_in_any_order(left: list[int], before: int) -> None:
     """Whatever each side leaves, the sum of the changes stands, cut at nothing once, in any order."""
