@@ -23,7 +23,8 @@ from recipebox.pantry.stock import SOON, USUALLY_THERE, Draw, Shelf, is_basic, i
 class Tonight:
     """One dish: the card to cook from, what is there, what is missing (with amounts), what stands in for what.
 
-    `have` is (item, entry as written); `swaps` (swap, entry as written). `batch` is how many times the card it is.
+    `have` is (item, entry as written); `swaps` (swap, entry as written). `batch` says how many
+    times the first card of its dish the card is, as `same` does; 1 for a family recipe.
     """
 
     card: Card
@@ -67,6 +68,9 @@ def tonight(
         other = best.get(dish)
         if other is None or _rank(found, today) < _rank(other, today):
             best[dish] = found
+    batches = {member.called: member.batch for dish in (dishes.dishes if dishes else ()) for member in dish.cards}
+    for one in best.values():
+        one.batch = batches.get(one.card.called, Fraction(1))
     return sorted(best.values(), key=lambda one: _rank(one, today))
 
 

@@ -78,10 +78,11 @@ def test_one_line_a_dish_and_the_family_recipe_goes_before_versions() -> None:
     """Of a dish only the family recipe is named if there is one, else the version that lacks least."""
     one = version("Ada", ["3 leeks"], ["Cook."])
     two = version("Bo", ["1 leek", "2 eggs"], ["Cook."])
-    members = tuple(Member(card.called, Fraction(1), "alike") for card in (one, two))
+    members = (Member(one.called, Fraction(1), "alike"), Member(two.called, Fraction(1, 2), "alike"))
     dishes = Dishes((Dish("Leek Pot", members),), ())
     on_hand = _on_hand("2 leeks", "6 eggs")
-    assert _only(tonight([one, two], on_hand, _TODAY, dishes=dishes)).card is two
+    best = _only(tonight([one, two], on_hand, _TODAY, dishes=dishes))
+    assert (best.card is two, best.batch) == (True, Fraction(1, 2))
     family = version("", ["3 leeks"], ["Cook."], path="family/pot.txt", kind="family", versions=_lines(one, two))
     assert _only(tonight([one, two, family], on_hand, _TODAY, dishes=dishes)).card is family
 
