@@ -1,0 +1,141 @@
+"""Trees of history: the files of a recorded state, by path, built and compared without an index file.
+
+Links and names that are no text are passed over, alike on every laptop.
+"""
+
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
+from typing import Any
+
+from recipebox.history.objects import TREE, HistoryError, Objects, TooBigError
+
+MOST_FILES = 100_000
+DEEPEST = 32
+_FILES = (b"100644", b"100755", b"100664")
+
+Changes = dict[str, tuple[str | None, str | None]]
+
+
+class Trees(Objects):
+    """Files of recorded states: path to blob id."""
+
+    def files(self, tree: str) -> dict[str, str]:
+        """All files of a tree: path to blob id. Links and names that are no text are passed over, alike everywhere.
+
+        Raises TooBigError beyond 100,000 files or 32 folders deep.
+        """
+        found: dict[str, str] = {}
+        self._walk(tree, "", found, 1)
+        return found
+
+    def put_tree(self, files: Mapping[str, str]) -> str:
+        """Store a tree of files and give its id. A path that is both file and folder stays a folder."""
+        root: dict[str, Any] = {}
+        for path, blob_id in files.items():
+            *folders, name = path.split("/")
+            at = root
+            for folder in folders:
+                inner = at.get(folder)
+                if not isinstance(inner, dict):
+                    inner = at[folder] = {}
+                at = inner
+            if not isinstance(at.get(name), dict):
+                at[name] = blob_id
+        return self._put_folder(root)
+
+    def changes(self, before: str | None, after: str | None) -> Changes:
+        """Where two trees differ: path to (blob id before, after), reading only folders that differ."""
+        changed: Changes = {}
+        self._compare(before, after, "", changed)
+        return changed
+
+    def entry(self, tree: str, path: str) -> str | None:
+        """The blob id of one path in a tree, or None."""
+        *folders, name = path.split("/")
+        for folder in folders:
+            inner = self._folder(tree).get(folder)
+            if inner is None or not inner[0]:
+                return None
+            tree = inner[1]
+        found = self._folder(tree).get(name)
+        return found[1] if found is not None and not found[0] else None
+
+    def measure(self, tree: str, known: dict[str, tuple[int, int]], depth: int = 1) -> tuple[int, int]:
+        """How many files a tree has and how deep it is; `known` remembers. Raises TooBigError as `files` does."""
+        if depth > DEEPEST:
+            raise TooBigError(f"has folders more than {DEEPEST} deep")
+        found = known.get(tree)
+        if found is None:
+            files, deep = 0, 1
+            for is_folder, entry_id in self._folder(tree).values():
+                inner, below = self.measure(entry_id, known, depth + 1) if is_folder else (1, 0)
+                files, deep = files + inner, max(deep, below + 1)
+            found = known[tree] = files, deep
+        if found[0] > MOST_FILES or depth + found[1] - 1 > DEEPEST:
+            raise TooBigError(f"has more than {MOST_FILES} files or folders more than {DEEPEST} deep")
+        return found
+
+    def folder_ids(self, tree: str) -> dict[str, tuple[bool, str]]:
+        """Entries of one folder by name: whether it is a folder, and its id; links and unreadable names passed over."""
+        return self._folder(tree)
+
+    def _folder(self, tree: str) -> dict[str, tuple[bool, str]]:
+        entries: dict[str, tuple[bool, str]] = {}
+        for mode, name, entry_id in parse_tree(self.read(tree, TREE)):
+            if mode in (b"40000", *_FILES):
+                with suppress(UnicodeDecodeError):
+                    entries[name.decode("utf-8")] = (mode == b"40000", entry_id)
+        return entries
+
+    def _walk(self, tree: str, prefix: str, found: dict[str, str], depth: int) -> None:
+        if depth > DEEPEST:
+            raise TooBigError(f"has folders more than {DEEPEST} deep", prefix)
+        for name, (is_folder, entry_id) in self._folder(tree).items():
+            if "/" in name or name in ("", ".", ".."):
+                continue
+            if is_folder:
+                self._walk(entry_id, f"{prefix}{name}/", found, depth + 1)
+            else:
+                found[prefix + name] = entry_id
+        if len(found) > MOST_FILES:
+            raise TooBigError(f"has more than {MOST_FILES} files")
+
+    def _put_folder(self, folder: Mapping[str, Any]) -> str:
+        lines = []
+        for name, inner in folder.items():
+            if isinstance(inner, dict):
+                lines.append((name.encode() + b"/", b"40000 " + name.encode(), self._put_folder(inner)))
+            else:
+                lines.append((name.encode(), b"100644 " + name.encode(), inner))
+        data = b"".join(head + b"\0" + bytes.fromhex(entry_id) for _, head, entry_id in sorted(lines))
+        return self.put_object(TREE, data)
+
+    def _compare(self, before: str | None, after: str | None, prefix: str, changed: Changes) -> None:
+        if before == after:
+            return
+        old = self._folder(before) if before else {}
+        new = self._folder(after) if after else {}
+        for name in sorted(old.keys() | new.keys()):
+            was, now = old.get(name), new.get(name)
+            if was == now:
+                continue
+            was_file = was[1] if was and not was[0] else None
+            now_file = now[1] if now and not now[0] else None
+            if was_file or now_file:
+                changed[prefix + name] = (was_file, now_file)
+            was_folder = was[1] if was and was[0] else None
+            now_folder = now[1] if now and now[0] else None
+            if was_folder or now_folder:
+                self._compare(was_folder, now_folder, f"{prefix}{name}/", changed)
+
+
+def parse_tree(data: bytes) -> Iterator[tuple[bytes, bytes, str]]:
+    """The entries of a git tree: mode, name, id. Raises HistoryError where the bytes are no tree."""
+    at = 0
+    while at < len(data):
+        stop = data.find(b"\0", at)
+        mode, space, name = data[at:stop].partition(b" ")
+        if stop < 0 or not space or stop + 21 > len(data):
+            raise HistoryError("a recorded folder is damaged")
+        yield mode, name, data[stop + 1 : stop + 21].hex()
+        at = stop + 21
