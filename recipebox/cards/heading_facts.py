@@ -6,12 +6,12 @@ from dataclasses import replace
 
 from recipebox.cards.draft import Draft
 from recipebox.cards.facts import label, read_facts, read_header, read_makes, read_serves
-from recipebox.cards.frontmatter import Entry, FrontMatter, Value
+from recipebox.cards.frontmatter import Entry, FrontMatter, Value, is_listing
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import Kind, Row, cells_of
+from recipebox.cards.layout import Kind, Row, cells_of, rows_of
 from recipebox.cards.lists import read_list
 from recipebox.cards.model import Role, SourceLine
-from recipebox.cards.outline import heading_of
+from recipebox.cards.outline import cut_list, heading_of
 from recipebox.cards.sectionwords import Section, read_heading
 from recipebox.cards.steps import read_steps
 from recipebox.cards.text import Line
@@ -195,18 +195,14 @@ def take_front_matter(draft: Draft, front: FrontMatter, lines: Sequence[Line]) -
     for entry in front.entries:
         row = _row(entry.line, lines)
         words = " ".join(value.text for value in entry.values if value.text).strip()
-        section = read_heading(entry.key.replace("_", " "))
-        if (
-            entry.key in ("title", "name", "recipe", "titel", "titre", "titulo", "título", "titolo")
-            and words
-            and not title
-        ):
+        section = _listing(entry)
+        if entry.key in _TITLES and words and not title:
             title = words
             draft.mark(row, Role.TITLE)
-        elif section is not None and section.section is Section.INGREDIENTS and entry.values:
+        elif section is Section.INGREDIENTS and (entry.values or entry.block):
             draft.mark(row, Role.SECTION, key="ingredients")
             _listed(draft, entry, lines, steps=False)
-        elif section is not None and section.section is Section.METHOD and entry.values and _is_method(entry):
+        elif section is Section.METHOD and (entry.block or (entry.values and _is_method(entry))):
             draft.mark(row, Role.SECTION, key="method")
             _listed(draft, entry, lines, steps=True)
         else:
@@ -214,11 +210,36 @@ def take_front_matter(draft: Draft, front: FrontMatter, lines: Sequence[Line]) -
     return title
 
 
+_TITLES = ("title", "name", "recipe", "recipe name", "recipename", "titel", "titre", "titulo", "título", "titolo")
+
+
+def _listing(entry: Entry) -> Section | None:
+    """Whether an entry lists ingredients or steps."""
+    key = entry.key.replace("_", " ").replace("-", " ")
+    found = read_heading(key)
+    if found is not None and found.section in (Section.INGREDIENTS, Section.METHOD):
+        return found.section
+    if label(key) or found is not None or not is_listing(key):
+        return None
+    return Section.INGREDIENTS if _BOUGHT.search(key) else Section.METHOD
+
+
+_BOUGHT = re.compile(r"ingredient|zutat", re.IGNORECASE)
+
+
 def _is_method(entry: Entry) -> bool:
     return entry.listed or sum(len(value.text) for value in entry.values) > 40
 
 
 def _listed(draft: Draft, entry: Entry, lines: Sequence[Line], steps: bool) -> None:
+    if entry.block is not None:
+        first, stop = entry.block
+        rows = rows_of(lines[first:stop], first + 1)
+        if steps:
+            read_steps(draft, rows, lines_are_steps=entry.listed)
+        else:
+            read_list(draft, rows, None, None)
+        return
     group: str | None = None
     for value in entry.values:
         row = _value_row(value, lines)
@@ -228,8 +249,10 @@ def _listed(draft: Draft, entry: Entry, lines: Sequence[Line], steps: bool) -> N
             draft.mark(row, Role.GROUP)
         elif steps:
             read_steps(draft, [row], lines_are_steps=True)
-        else:
+        elif entry.listed:
             read_list(draft, [row], group, None)
+        else:
+            read_list(draft, [replace(row, text=part) for part in cut_list(value.text)], group, None)
 
 
 def _header_entry(draft: Draft, entry: Entry, row: Row, words: str, lines: Sequence[Line]) -> None:
@@ -242,8 +265,12 @@ def _header_entry(draft: Draft, entry: Entry, row: Row, words: str, lines: Seque
         draft.header(row, "makes", words)
     elif name is not None and words:
         draft.header(row, name, words)
-    else:
+    elif words or not (entry.values or entry.block):
         draft.note([replace(row, text=f"{entry.key}: {words}".strip())])
+    else:
+        draft.mark(row, Role.LAYOUT)
+    if entry.block is not None:
+        draft.loose_notes(rows_of(lines[entry.block[0] : entry.block[1]], entry.block[0] + 1))
     for value in entry.values:
         if value.line != entry.line:
             draft.mark(_value_row(value, lines), Role.HEADER if name else Role.NOTE, entry.line, name or "")
