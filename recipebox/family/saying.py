@@ -20,6 +20,7 @@ def say_of_dishes(box: Box, index: "Index", card: str, kind: str, other: str) ->
     cannot be kept.
     """
     with lock(box):
+        index.refresh()
         try:
             was: bytes | None = read_file(box, _FILE)
         except MissingError:

@@ -72,6 +72,7 @@ def settle_entry(
     if take is None and not again:
         raise FamilyError('say which wording: --take 1, --take "WORDING", or --again to take a choice back')
     with lock(box):
+        index.refresh()
         if card == _SAYINGS:
             _settle_saying(box, history, about, take)
         else:

@@ -1,13 +1,15 @@
 """The past of a family recipe."""
 
+from typing import Any
+
 import pytest
 
 from recipebox.family import Answer, FamilyError, history_data
 from tests.family.conftest import Kitchen
 
 
-def _ask(kitchen: Kitchen, words: str | None = "family/leek-pot.txt", **asked: object) -> Answer:
-    return history_data(kitchen.box, kitchen.index, kitchen.history, words, **asked)  # type: ignore[arg-type]
+def _ask(kitchen: Kitchen, words: str | None = "family/leek-pot.txt", **asked: Any) -> Answer:
+    return history_data(kitchen.box, kitchen.index, kitchen.history, words, **asked)
 
 
 def _two_editions(kitchen: Kitchen) -> None:
