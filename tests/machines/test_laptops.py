@@ -58,6 +58,7 @@ class Laptops(RuleBasedStateMachine):
         self.written: dict[str, str] = {}
         self.taken_out: set[str] = set()
         self.unsure: set[str] = set()
+        self.torn: dict[Path, str] = {}
 
     def teardown(self) -> None:
         try:
@@ -119,9 +120,26 @@ class Laptops(RuleBasedStateMachine):
     @rule(laptop=laptops, card=cards)
     def delete_a_card(self, laptop: int, card: str) -> None:
         file = self.boxes[laptop].root / card
-        if file.exists() and len([path for path in _CARDS if (self.boxes[laptop].root / path).exists()]) > 1:
+        if (
+            file.exists()
+            and file not in self.torn
+            and len([path for path in _CARDS if (self.boxes[laptop].root / path).exists()]) > 1
+        ):
             self.unsure.update(note for note, its in self.written.items() if its == card)
             file.unlink()
+
+    @rule(laptop=laptops, card=cards)
+    def tear_a_card(self, laptop: int, card: str) -> None:
+        file = self.boxes[laptop].root / card
+        if file.exists() and file not in self.torn:
+            self.torn[file] = file.read_text()
+            file.write_text(self.torn[file][:40], newline="")
+
+    @rule(laptop=laptops, card=cards)
+    def mend_a_card(self, laptop: int, card: str) -> None:
+        file = self.boxes[laptop].root / card
+        if file in self.torn:
+            file.write_text(self.torn.pop(file), newline="")
 
     @rule(laptop=laptops, place=places, yes=st.booleans())
     def sync(self, laptop: int, place: int, yes: bool) -> None:
@@ -155,6 +173,8 @@ class Laptops(RuleBasedStateMachine):
 
     def settle_down(self) -> None:
         """Once edits stop and all have met, boxes are byte-identical, and every note stands where it must."""
+        for file, text in self.torn.items():
+            file.write_text(text, newline="")
         for _ in range(9):
             before = [self._files(box) for box in self.boxes]
             for box in self.boxes:
