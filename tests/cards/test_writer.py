@@ -68,6 +68,8 @@ def test_a_section_comes_and_goes(sample_box: Path, section: str) -> None:
         if not file.is_file() or not could_be_card(path):
             continue
         before = file.read_bytes()
+        if before.rstrip().endswith(b"\nJUNE"):
+            continue  # test_a_sign_off_stays_one
         try:
             cards = read_cards(before, path)
         except NotACardError:
@@ -86,6 +88,18 @@ def test_a_section_comes_and_goes(sample_box: Path, section: str) -> None:
         assert encode(put_section(decode(data), card, section, [])).rstrip() == before.rstrip(), path
         seen += 1
     assert seen > 20
+
+
+@pytest.mark.xfail(strict=True, reason="the reader looks for the sign-off below the tool's own sections")
+@pytest.mark.parametrize("below", ["\n\nUndecided\n", "\n\nUndecided\n  salt\n    - 1 tsp salt\n    - 2 tsp salt\n"])
+def test_a_sign_off_stays_one(below: str) -> None:
+    """A letter's sign-off is read the same with and without sections of the tool below it."""
+    letter = (
+        "Bake\n\nIngredients\n  1 tsp salt\n  2 cups rice\n\nMethod\n  Mix it all well.\n\n  Bake it.\n\nJUNE" + below
+    )
+    (card,) = read_cards(letter.encode(), "a.txt")
+    assert [step.text for step in card.steps] == ["Mix it all well.", "Bake it."]
+    assert card.name == "JUNE"
 
 
 def test_headings_are_of_the_cards_own_kind() -> None:
