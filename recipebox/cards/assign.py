@@ -1,11 +1,13 @@
 """What each piece of a recipe holds, also those whose headings say nothing known: judged by content and place."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from recipebox.cards.layout import BOLD, Kind, Row
-from recipebox.cards.mixed import LIST, OTHER, STEPS, content_of, runs_of
+from recipebox.cards.mixed import LIST, OTHER, STEPS, Content, content_of, runs_of
 from recipebox.cards.outline import Piece
+from recipebox.cards.place import name_methods
 from recipebox.cards.sectionwords import Section
 from recipebox.cards.signs import is_chat, step_likeness
 
@@ -28,6 +30,7 @@ GROUP, FACTS = "group", "facts"
 
 def spans_of(pieces: Sequence[Piece]) -> list[Span]:
     """The pieces as spans of one meaning each, in order."""
+    name_methods(pieces)
     has_list = any(piece.section is Section.INGREDIENTS for piece in pieces)
     has_method = any(piece.section is Section.METHOD and _has_words(pieces, at) for at, piece in enumerate(pieces))
     spans: list[Span] = []
@@ -103,7 +106,7 @@ def _unknown(
             if content.steps or content.others:
                 return _by_content(piece.rows, heading, True, True, words), context
             return [Span(LIST, heading, piece.rows, words)], context if deeper else Section.INGREDIENTS
-        if deeper or content.steps >= max(1, content.others) or (content.listed and not content.others):
+        if deeper or content.ordered or content.steps >= max(1, content.others) or _goes_on(words, content):
             return [Span(STEPS, heading, piece.rows, words)], context
         return [Span(OTHER, heading, piece.rows)], context
     if context is Section.INGREDIENTS:
@@ -123,6 +126,14 @@ def _unknown(
             return [Span(STEPS, heading, piece.rows, words)], context
         return [Span(OTHER, heading, piece.rows)], context
     return _out_of_context(piece, content.ingredients, content.steps, content.others, has_list, has_method), context
+
+
+_DOING = re.compile(r"(?:\w{3,}ing|assembly|finish|to \w+|day|the next|next (?:day|morning)|later|then|day \w+)\b", re.IGNORECASE)
+
+
+def _goes_on(words: str, content: Content) -> bool:
+    """Whether a heading beside the method's own, with prose below it, is one more part of the method."""
+    return bool(content.others and not content.listed and _DOING.match(words) and not is_chat(words))
 
 
 def _out_of_context(

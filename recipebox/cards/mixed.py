@@ -6,8 +6,16 @@ from itertools import pairwise
 
 from recipebox.cards.headings import is_heading
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import BOLD, Kind, Row
-from recipebox.cards.signs import is_chat, is_greeting, is_sentence, looks_ingredient, starts_with_amount, step_likeness
+from recipebox.cards.layout import BOLD, Kind, Row, cells_of
+from recipebox.cards.signs import (
+    has_amount,
+    is_chat,
+    is_greeting,
+    is_sentence,
+    looks_ingredient,
+    starts_with_amount,
+    step_likeness,
+)
 
 LIST, STEPS, OTHER = "list", "steps", "other"
 
@@ -22,13 +30,16 @@ class Run:
 
 @dataclass(slots=True)
 class Content:
-    """How many of a piece's elements look like ingredients, like steps, like short things, like neither."""
+    """How many of a piece's elements look like ingredients, like steps, like short things, like neither; how many are
+    list items, how many of these have numbers, and how many lines begin or end with an amount."""
 
     ingredients: int = 0
     steps: int = 0
     things: int = 0
     others: int = 0
     listed: int = 0
+    ordered: int = 0
+    measured: int = 0
 
     @property
     def empty(self) -> bool:
@@ -50,8 +61,10 @@ def content_of(rows: Sequence[Row]) -> Content:
             continue
         lines = [plain(row.text) for row in chunk]
         looks = [looks_ingredient(words) for words in lines]
-        if sum(looks) * 2 >= len(looks) and any(starts_with_amount(words) for words in lines):
+        measured = sum(has_amount(words) for words in lines)
+        if sum(looks) * 2 >= len(looks) and measured:
             found.ingredients += sum(looks)
+            found.measured += measured
             continue
         if len(lines) > 1 and all(_is_thing(words) or likely for words, likely in zip(lines, looks, strict=True)):
             found.ingredients += sum(looks)
@@ -69,6 +82,11 @@ def content_of(rows: Sequence[Row]) -> Content:
 
 def _count(found: Content, row: Row, words: str) -> None:
     found.listed += 1
+    found.ordered += row.kind is Kind.NUMBER
+    if row.kind is Kind.TABLE and tells_steps(row):
+        found.steps += 1
+        return
+    found.measured += has_amount(words)
     if looks_ingredient(words):
         found.ingredients += 1
     elif step_likeness(words) >= 0.6:
@@ -79,6 +97,12 @@ def _count(found: Content, row: Row, words: str) -> None:
         found.others += 1
 
 
+def tells_steps(row: Row) -> bool:
+    """Whether a cell of a table's row reads like a step."""
+    words = [plain(cell.text) for cell in cells_of(row)]
+    return any(each.count(" ") > 1 and step_likeness(each) >= 0.6 for each in words)
+
+
 def runs_of(rows: Sequence[Row], want_list: bool, want_steps: bool) -> list[Run]:
     """The rows as runs of ingredients, steps and others, in order. What is not wanted is not looked for."""
     runs: list[Run] = []
@@ -87,6 +111,7 @@ def runs_of(rows: Sequence[Row], want_list: bool, want_steps: bool) -> list[Run]
     if want_list:
         _lone_things(runs)
     if want_steps:
+        _between_steps(runs)
         _prose_steps(runs, want_list)
     for run in runs:
         if (run.what == LIST and not want_list) or (run.what == STEPS and not want_steps) or run.what == _THINGS:
@@ -144,12 +169,15 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
         return _told_apart_text(chunk)
     items = [plain(row.text) for row in chunk if row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE)]
     if first.kind is Kind.TABLE:
+        told = sum(tells_steps(row) for row in chunk if row.kind is Kind.TABLE)
+        if told * 2 >= len(items) - 1 and told:
+            return [Run(STEPS, chunk)]
         return [
             Run(LIST if sum(any(c.isdigit() for c in words) for words in items) * 2 >= len(items) - 1 else OTHER, chunk)
         ]
     looks = sum(looks_ingredient(words) for words in items)
     steps = sum(step_likeness(words) >= 0.6 for words in items)
-    measured = sum(starts_with_amount(words) and looks_ingredient(words) for words in items)
+    measured = sum(has_amount(words) and looks_ingredient(words) for words in items)
     if looks * 2 >= len(items) and measured and steps * 2 < len(items):
         return [Run(LIST, chunk)]
     if measured and not steps and all(_is_thing(words) or looks_ingredient(words) for words in items):
@@ -164,10 +192,10 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
 def _told_apart_text(chunk: list[Row]) -> list[Run]:
     """A block of plain lines: its ingredient lines from first to last, what stands before and after them."""
     lines = [plain(row.text) for row in chunk]
-    looks = [looks_ingredient(words) and starts_with_amount(words) for words in lines]
+    looks = [looks_ingredient(words) and has_amount(words) for words in lines]
     if not any(looks):
         words = " ".join(lines)
-        if len(chunk) == 1 and words.count(" ") < 5 and not is_sentence(words) and step_likeness(words) < 0.6:
+        if len(chunk) == 1 and words[-1:] not in ":：" and words.count(" ") < 5 and not is_sentence(words) and step_likeness(words) < 0.6:
             return [Run(_THINGS, chunk)]
         return [Run(STEPS if step_likeness(words) >= 0.6 and not is_greeting(words) else OTHER, chunk)]
     first = looks.index(True)
@@ -257,6 +285,21 @@ def _prose_steps(runs: list[Run], want_list: bool) -> None:
         # an introduction that gives orders is no method when there is one behind the ingredients
         for run in runs[:first]:
             if run.what == STEPS and run.rows[0].kind is Kind.TEXT:
+                run.what = OTHER
+
+
+def _between_steps(runs: list[Run]) -> None:
+    """Prose between two steps is one too; prose above numbered steps that gives no order is none."""
+    for at, run in enumerate(runs):
+        words = " ".join(plain(row.text) for row in run.rows)
+        if run.rows[0].kind is not Kind.TEXT:
+            continue
+        before, after = runs[at - 1] if at else None, runs[at + 1] if at + 1 < len(runs) else None
+        if run.what == OTHER and before is not None and after is not None and before.what == after.what == STEPS:
+            if is_sentence(words) and not is_chat(words) and not is_greeting(words):
+                run.what = STEPS
+        elif run.what == STEPS and (before is None or before.what != STEPS) and after is not None:
+            if after.what == STEPS and after.rows[0].kind is Kind.NUMBER and step_likeness(words) < 0.9:
                 run.what = OTHER
 
 

@@ -51,6 +51,20 @@ VERBS = _set(
     preriscaldare unire versare tagliare meng verwarm voeg bak snijd kook roer blanda värm tillsätt grädda rör
     bland tilsæt bag rør kok hakk tilsett stek wymieszać wymieszaj dodać dodaj piec upiec gotuj misture adicione
     asse leve coloque corte bata
+    pile push slit poke bury plonk plop chuck dump dunk dredge douse drench dollop dot daub smash squash squish squeeze
+    crush pestle pulverize pulverise blitz whizz liquidise liquidize churn crank switch wait watch check test try start
+    begin continue finish decant drip ease encase enclose fetch fit flake flambe flambé fluff fork gut hang hold
+    inject insert jar jug knock lace load loosen lower lug macerate massage moisten mound nuke overlap oven-roast
+    par-bake parboil parcook pan-fry deep-fry stir-fry air-fry dry-fry oil plate plunge preserve pull pressure-cook
+    re-roll reroll rehydrate reshape rewarm ring roughly rotate rough saute scald scoot screw seal sear secure
+    settle shallow-fry shave shuck sieve skewer slap slather slip slot smother snap sous-vide spatchcock spear
+    spiralize split spot spritz squirt stab stack steady steep sterilise sterilize stitch straighten stud submerge
+    suspend swish swivel tap tease thread tighten toss trickle trim truss tumble turn unroll unwrap upend wet whack
+    whir winnow wring zap bottle can pasteurise pasteurize skin skim refresh revive roughen ripen rig go get have
+    do use you'll bring crack build butterfly cap clamp clarify crimp crisp curl dampen dig drape dress fire
+    flute force funnel hand heap hollow line lightly maintain nick notch pinch ration reach read ready scissor
+    snuggle space spin sprinkle stagger steal swap throw tilt trace transfer tuck turn up vacuum wedge wiggle
+    rain ball bake-off arrange hide float feed fizz portion chunk ferment pickle cure brine rinse scorch blister
     """
 )
 # Orders that are also things in a kitchen: believed only with the words of an order behind them.
@@ -88,7 +102,7 @@ _HEATED = re.compile(
     re.IGNORECASE,
 )
 _HEAT = re.compile(r"\d{2,3}\s*(?:°|º|degrees|[CF]\b)")
-_ENDS = re.compile(r"[.!?…](?:[\"')\]”’*_]+)?$")
+_ENDS = re.compile(r"[.!?…。！？](?:[\"')\]”’*_]+)?$")
 _GREETING = re.compile(
     r"(?:dear|hi|hello|hey|hiya|good (?:morning|evening)|darling|dearest|my dear\w*|liebe[rs]?|hallo|ch[eè]re?"
     r"|bonjour|querid[ao]|hola|cara|caro|ciao|"
@@ -113,6 +127,20 @@ _CHAT = re.compile(
 def starts_with_amount(words: str) -> bool:
     """Whether words begin as an amount does: "2 cups", "½", "a pinch"."""
     return _AMOUNT.match(words) is not None
+
+
+_LAST_AMOUNT = re.compile(
+    r"(?:^|[\s(:,–—.-])(?:about |ca\.? |approx\.? )?(?:\d[\d.,/ ½¼¾⅓⅔⅛–-]{0,9}|[½¼¾⅓⅔⅛])[ ]?"
+    r"(?:g|kg|mg|ml|dl|cl|l|oz|lbs?|cups?|tbsps?|tsps?|tablespoons?|teaspoons?|pinch(?:es)?|cloves?|cans?|tins?|pieces?"
+    r"|slices?|bunch(?:es)?|sticks?|large|small|medium|pints?|quarts?|grams?|ounces?|pounds?|el|tl|stk|stück|whole)?"
+    r"\s?\)?\.?$",
+    re.IGNORECASE,
+)
+
+
+def has_amount(words: str) -> bool:
+    """Whether words begin or end with an amount: "2 cups flour", "flour 200 g", "Lime 1"."""
+    return starts_with_amount(words) or (len(words) < 60 and _LAST_AMOUNT.search(words) is not None)
 
 
 _STAPLES = _set(

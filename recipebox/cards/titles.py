@@ -7,7 +7,7 @@ from recipebox.cards.facts import label, read_facts, read_header
 from recipebox.cards.inline import plain
 from recipebox.cards.layout import BOLD, ITALIC, Kind, Row
 from recipebox.cards.outline import heading_of
-from recipebox.cards.sectionwords import Section
+from recipebox.cards.sectionwords import Section, folded
 from recipebox.cards.signs import is_greeting, is_sentence, looks_ingredient, starts_with_amount, step_likeness
 
 _NAMED = re.compile(
@@ -32,7 +32,10 @@ def find_title(rows: Sequence[Row]) -> Row | None:
         found = heading_of(rows, at)
         words = plain(row.text)
         if found is not None and not (
-            row.level == 1 and best is None and not texts and _could_be_title(found.sure, found.group)
+            row.level == 1
+            and best is None
+            and not texts
+            and (_could_be_title(found.sure, found.group) or _heads_sections(rows, at))
         ):
             if found.section in (Section.RECIPE, Section.FACTS, Section.NOTES) and best is None:
                 continue
@@ -106,7 +109,7 @@ def heads_a_list(rows: Sequence[Row], title: Row) -> bool:
 def title_words(row: Row) -> str:
     """The title that a row's words are, without "Recipe:" before it or "Fwd:"."""
     words = plain(row.text)
-    if match := _NAMED.match(words):
+    if (match := _NAMED.match(words)) and not (row.kind is Kind.HEADING and row.level < BOLD):
         words = match[1]
     words = _FORWARD.sub("", words, count=1) if _FORWARD.match(words) else words
     if row.kind is not Kind.HEADING or words.endswith(":"):
@@ -121,6 +124,16 @@ def subject_title(value: str) -> str:
 
 def _could_be_title(sure: bool, group: str | None) -> bool:
     return not sure or group is not None
+
+
+def _heads_sections(rows: Sequence[Row], at: int) -> bool:
+    """Whether a first-level heading with a section's words stands over all others: then it names the card."""
+    if folded(plain(rows[at].text)) in _NEVER:
+        return False
+    return not any(row.kind is Kind.HEADING and row.level == 1 for row in rows[at + 1 :])
+
+
+_NEVER = frozenset(("ingredients", "ingredient", "method", "directions", "instructions", "preparation", "zutaten"))
 
 
 def _among(texts: Sequence[Row]) -> Row | None:
