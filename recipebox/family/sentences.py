@@ -8,6 +8,7 @@ from recipebox.cards.things import thing
 _END = re.compile(r"(?<=[.!?])[\"')”’]?\s+(?=[\"'(“‘]?[A-ZÀ-ÞŁŚŻ0-9½¼¾])")
 _ABBREVIATED = re.compile(r"\b(?:approx|no|ca|vs|st|mrs?|dr|e\.g|i\.e|tsp|tbsp|oz|lbs?)\.$", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
+_NEAR = 80  # characters before an item in which its "half of the" may stand
 _LEAD = (
     r"(?:(?:all|half|most|some|both|the|a|an|of|your|rest|remaining|other|little|bit|pinch|cup|cups|spoon|clove|cloves"
     r"|handful|splash|squeeze|last|first|then|\d+[\d/ ]*(?:\s?(?:g|ml|tsp|tbsp|cups?|teaspoons?|tablespoons?))?)\s+)*"
@@ -153,8 +154,9 @@ _VERBS = (
 
 
 def _without_one(sentence: str, start: int, end: int) -> str | None:
-    lead = re.search(_LEAD + r"$", sentence[:start], re.IGNORECASE)
-    first = lead.start() if lead else start
+    near = max(0, start - _NEAR)
+    lead = re.search(r"\b" + _LEAD + r"$", sentence[near:start], re.IGNORECASE)
+    first = near + lead.start() if lead else start
     before, after = sentence[:first], sentence[end:]
     after = re.sub(r"^\s*\([^)]*\)", "", after)
     # "crumbs, parsley and cheese" -> "crumbs and cheese"; "a, b, c" -> "a, c"

@@ -7,11 +7,13 @@ are heard, so that no other words are taken for food.
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from recipebox.cards.model import Card, Ingredient, Swap
 from recipebox.cards.things import thing
 from recipebox.family.model import FoundSwap, plain_item
 from recipebox.family.sentences import mentions, sentences, stem
+from recipebox.tables import rows
 
 _X = r"⟦(?P<x>\d+)⟧"
 _Y = r"⟦(?P<y>\d+)⟧"
@@ -103,7 +105,7 @@ def _alternatives(card: Card, listed: Sequence[Ingredient]) -> Iterable[FoundSwa
 def _passages(card: Card) -> list[tuple[str, str | None]]:
     """Each sentence of a card with the effect told in it or in the sentence after it."""
     texts = [card.title, *(note.text for note in card.notes), *(step.text for step in card.steps)]
-    texts += [line.remark for line in card.ingredients if line.remark]
+    texts += [f"{line.item}, {line.remark}" for line in card.ingredients if line.remark]
     texts += [header.value for header in card.headers]
     found: list[tuple[str, str | None]] = []
     for text in texts:
@@ -146,6 +148,7 @@ def _in_words(sentence: str, known: Sequence[_Known]) -> Iterable[tuple[str, str
 
 def _masked(sentence: str, known: Sequence[_Known]) -> tuple[str, list[str]]:
     """The sentence with each known thing as ⟦0⟧, ⟦1⟧ ..., the longest name first, and the names as written."""
+    sentence = sentence.replace("⟦", "").replace("⟧", "")  # the marks are ours here
     words = list(re.finditer(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", sentence))
     stems = [stem(word.group()) for word in words]
     by_first: dict[str, list[_Known]] = {}
@@ -172,19 +175,22 @@ def _masked(sentence: str, known: Sequence[_Known]) -> tuple[str, list[str]]:
 
 def _known(lines: Iterable[Ingredient]) -> list[_Known]:
     """The names things go by in sentences: whole names and, for names of several words, the last."""
-    from recipebox.tables import rows
-
     names = {name for line in lines for one in (line.item, *line.items) if one for name in (one, thing(one))}
     heads = {name.split(",")[0].split()[-1] for name in names if name.split(",")[0].split()}
-    names |= {row[column] for row in rows("substitutions") for column in ("item", "instead")}
-    found = {}
-    for name in sorted(names | heads):
-        words = tuple(
-            stem(word) for word in re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", name.split(",")[0].split("(")[0])
-        )
-        if words:
-            found[words] = _Known(name, words)
-    return list(found.values())
+    return list({one.words: one for one in (*_foods(), *map(_name, sorted(names | heads))) if one.words}.values())
+
+
+@cache
+def _foods() -> tuple[_Known, ...]:
+    """Names that the shipped tables know."""
+    names = {row[column] for row in rows("substitutions") for column in ("item", "instead")}
+    names |= {name for row in rows("food_groups") for name in row["things"].split(";")}
+    return tuple(_name(name) for name in sorted(names))
+
+
+def _name(name: str) -> _Known:
+    bare = name.split(",")[0].split("(")[0]
+    return _Known(name, tuple(stem(word) for word in re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", bare)))
 
 
 def _listed_as(item: str, wanted: dict[str, str]) -> str | None:

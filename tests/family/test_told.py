@@ -1,6 +1,8 @@
 """Swaps that cards tell in words."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from recipebox.cards.ingredient import read_ingredient
 from recipebox.cards.model import Passage
@@ -54,6 +56,23 @@ def test_an_alternative_of_a_line_is_a_swap() -> None:
     card = version("Ada", ["250 ml buttermilk or 250 ml milk"], ["Mix."])
     (found,) = told_swaps(card, _LISTED)
     assert (found.swap.item, found.swap.instead) == ("buttermilk", "milk")
+
+
+def test_a_remark_that_something_works_too_is_a_swap() -> None:
+    """ "(olive oil works too)" beside the butter tells of the butter."""
+    card = version("Ada", ["50 g butter (olive oil works too)"], ["Mix."])
+    found = [(one.swap.item, one.swap.instead) for one in told_swaps(card, _LISTED)]
+    assert found == [("butter", "olive oil")]
+
+
+@given(
+    st.lists(st.sampled_from(["no", "leeks", "⟦7⟧", "used", "the", "instead of", "honey", "?", ".", ",", "half", "x"]))
+)
+def test_any_words_are_read_without_a_crash(words: list[str]) -> None:
+    """Whatever stands in a note, what is heard are swaps of listed things for other things."""
+    card = version("Ada", ["1 egg"], ["Mix."], notes=(Passage(" ".join(words), 30),))
+    for one in told_swaps(card, _LISTED):
+        assert one.swap.item in {line.item for line in _LISTED} and one.swap.instead != one.swap.item
 
 
 def test_what_came_of_it_is_told_too() -> None:
