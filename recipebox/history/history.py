@@ -12,7 +12,7 @@ from recipebox.history.apply import apply, passed_over, recover
 from recipebox.history.editions import Edition, Entry, editions, log
 from recipebox.history.graph import Graph
 from recipebox.history.past import Gone, Written, find_words, gone
-from recipebox.history.pending import catch_up, keep_pending, pending
+from recipebox.history.pending import catch_up, keep_pending, keep_torn, known_torn, pending
 from recipebox.history.snapshot import SetAside, standing
 from recipebox.history.store import MAIN, Commit, HistoryError, Store, open_store, own_ref
 from recipebox.history.undo import Deed, Undone, aside_paths, deeds, undo
@@ -99,7 +99,7 @@ class History:
         """
         with lock(self.box):
             self.recover()
-            torn = {path for path, _ in self.torn}
+            torn = known_torn(self.box)
             written = data is not None and "command" in data
 
             def trusted(path: str) -> bool:
@@ -236,6 +236,7 @@ class History:
         before = self.files(head)
         state = standing(self.box, self.store, self._last_recorded(), as_is)
         self.torn = state.set_aside
+        keep_torn(self.box, (path for path, _ in state.set_aside))
         for path in state.leftovers:
             with suppress(BoxError):
                 remove(self.box, path, read_file(self.box, path))

@@ -5,7 +5,7 @@ what stands on disk and what was recorded meanwhile are merged against that.
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import partial
 
 from recipebox.box import Box, keep, kept, remove, replace
@@ -15,6 +15,7 @@ from recipebox.history.view import Merge
 from recipebox.merge import Blob, Side
 
 _NAME = "pending"
+_TORN = "torn"
 
 
 def pending(box: Box) -> dict[str, str | None]:
@@ -31,6 +32,18 @@ def keep_pending(box: Box, waiting: Mapping[str, str | None]) -> None:
     """Remember which files wait."""
     if waiting or kept(box, _NAME) is not None:
         keep(box, _NAME, json.dumps(waiting, sort_keys=True).encode() if waiting else None)
+
+
+def known_torn(box: Box) -> frozenset[str]:
+    """Files that were torn when the box was last recorded."""
+    return frozenset((kept(box, _TORN) or b"").decode("utf-8", "replace").splitlines())
+
+
+def keep_torn(box: Box, paths: Iterable[str]) -> None:
+    """Remember which files are torn."""
+    lines = frozenset(paths)
+    if lines != known_torn(box):
+        keep(box, _TORN, "".join(f"{path}\n" for path in sorted(lines)).encode() or None)
 
 
 def catch_up(box: Box, store: Store, merge: Merge, state: Standing, recorded: Mapping[str, str]) -> dict[str, str]:

@@ -151,3 +151,18 @@ def test_only_what_may_travel_is_recorded(history: History, card: str) -> None:
     made = history.snapshot("Started")
     assert made is not None
     assert made.changed == ("a.txt",)
+
+
+def test_what_a_command_shortened_is_not_torn_and_what_was_torn_stays_so(history: History, card: str) -> None:
+    """A command may take a card's last section out; a card torn before the command is not recorded through it."""
+    whole = card + "\nNotes\n  good\n"
+    write(history, "a.txt", whole)
+    write(history, "b.txt", whole)
+    history.snapshot("Started")
+    write(history, "b.txt", card)
+    assert history.snapshot("Edited by hand") is None
+    write(history, "a.txt", card)
+    made = open_history(history.box).snapshot("Settled", {"command": "settle"})
+    assert made is not None
+    assert made.changed == ("a.txt",)
+    assert [path for path, _ in history.set_aside()] == ["b.txt"]
