@@ -4,12 +4,14 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from recipebox.cards.inline import plain
 from recipebox.cards.layout import BOLD, Kind, Row
+from recipebox.cards.likeness import ingredient_likeness
 from recipebox.cards.mixed import LIST, OTHER, STEPS, Content, content_of, runs_of
 from recipebox.cards.outline import Piece
 from recipebox.cards.place import name_methods
 from recipebox.cards.sectionwords import Section
-from recipebox.cards.signs import is_chat, step_likeness
+from recipebox.cards.signs import is_chat, starts_with_amount, step_likeness
 
 
 @dataclass(slots=True)
@@ -72,12 +74,57 @@ def _known(piece: Piece, group: str | None, has_list: bool, has_method: bool) ->
         return spans
     if piece.section is Section.METHOD:
         if has_list or content_of(piece.rows).ingredients < 2:
-            return [Span(STEPS, heading, piece.rows, group, piece.key, known=True)]
+            spans = []
+            for rows, listed in _lists_within(piece.rows):
+                first = not spans
+                if listed:
+                    name = plain(rows[0].text).strip(" :")
+                    spans += [Span(LIST, rows[0], rows[1:], name)]
+                else:
+                    spans += [Span(STEPS, heading if first else None, rows, group, piece.key if first else "", first)]
+            return spans or [Span(STEPS, heading, piece.rows, group, piece.key, known=True)]
         spans = [Span(STEPS, heading, [], group, piece.key, known=True)]
         runs = runs_of(piece.rows, True, True)
         return spans + [Span(STEPS if run.what == OTHER else run.what, None, run.rows, group) for run in runs]
     what = FACTS if piece.section is Section.FACTS else OTHER
     return [Span(what, heading, piece.rows, None, piece.key, known=True)]
+
+
+def _lists_within(rows: list[Row]) -> list[tuple[list[Row], bool]]:
+    """A method's rows, cut where a line names a list of measured things ("Dip", two lines with amounts)."""
+    found: list[tuple[list[Row], bool]] = []
+    at = start = 0
+    while at < len(rows):
+        stop = _measured_list(rows, at)
+        if stop > at:
+            if found or at > start:
+                found.append((rows[start:at], False))
+                found.append((rows[at:stop], True))
+                start = stop
+            at = stop
+        else:
+            at += 1
+    if found and start < len(rows):
+        found.append((rows[start:], False))
+    return found
+
+
+def _measured_list(rows: Sequence[Row], at: int) -> int:
+    """The place behind a list of measured things whose name stands at this place; `at` where there is none."""
+    name = rows[at]
+    words = plain(name.text)
+    if not (name.kind is Kind.HEADING or (name.kind is Kind.TEXT and words.endswith(":"))) or len(words) > 50:
+        return at
+    stop = at + 1
+    things = 0
+    while stop < len(rows) and rows[stop].kind in (Kind.BLANK, Kind.ITEM):
+        if rows[stop].kind is Kind.ITEM:
+            line = plain(rows[stop].text)
+            if not starts_with_amount(line) or step_likeness(line) >= 0.6 or ingredient_likeness(line) < 0.6:
+                return at
+            things += 1
+        stop += 1
+    return stop if things > 1 else at
 
 
 def _has_words(pieces: Sequence[Piece], at: int) -> bool:
@@ -106,7 +153,7 @@ def _unknown(
             if content.steps or content.others:
                 return _by_content(piece.rows, heading, True, True, words), context
             return [Span(LIST, heading, piece.rows, words)], context if deeper else Section.INGREDIENTS
-        if deeper or content.ordered or content.steps >= max(1, content.others) or _goes_on(words, content):
+        if deeper or content.ordered or _mostly_steps(content) or _goes_on(words, content):
             return [Span(STEPS, heading, piece.rows, words)], context
         return [Span(OTHER, heading, piece.rows)], context
     if context is Section.INGREDIENTS:
@@ -129,6 +176,11 @@ def _unknown(
 
 
 _DOING = re.compile(r"(?:\w{3,}ing|assembly|finish|to \w+|day|the next|next (?:day|morning)|later|then|day \w+)\b", re.IGNORECASE)
+
+
+def _mostly_steps(content: Content) -> bool:
+    others = content.others + content.things + content.ingredients if content.listed else content.others
+    return content.steps > 0 and content.steps >= others
 
 
 def _goes_on(words: str, content: Content) -> bool:

@@ -79,6 +79,7 @@ _TABLE_RULE = re.compile(r"[ \t]*\|?[ \t]*:?-+:?[ \t]*(?:\|[ \t]*:?-+:?[ \t]*)*\
 _BOLD = re.compile(r"(\*\*\*|___|\*\*|__)(?=\S)((?:(?!\1).)+?)\1[ \t]*(:?)[ \t]*$")
 _ITALIC = re.compile(r"([*_])(?=[^\s*_])([^*_]+)\1[ \t]*(:?)[ \t]*$")
 _BREAK = re.compile(r"<br[ \t]*/?>", re.IGNORECASE)
+_NOTHING = " \t\u00a0\u200b\u200c\u200d\u2060\ufeff\x0b\x0c\u3000"
 _TAGS_ONLY = re.compile(r"(?:[ \t]*</?[a-zA-Z][^<>]*>)+[ \t]*$")
 _HTML_BLOCK = re.compile(
     r"<(h[1-6]|li|p|summary|dt|dd|div|span|strong|b|ul|ol|blockquote|section|details|center)(?:[ \t][^<>]*)?>",
@@ -86,6 +87,10 @@ _HTML_BLOCK = re.compile(
 )
 _HTML_END = re.compile(r"</[a-zA-Z0-9]+[ \t]*>")
 _NEXT_ITEM = re.compile(r"</(?:li|p|h[1-6]|div)>[ \t]*(?=<)|(?<=>)[ \t]*(?=<li[ >])", re.IGNORECASE)
+# What other programs put between the lines: "{{< figure >}}", "{% note %}", "{:.class}", ":::tip", "!!! note", "[[_TOC_]]"
+_DIRECTIVE = re.compile(
+    r"\{\{.*\}\}$|\{[%#:.].*\}$|:{3,}|(?:!!!|\?\?\?)\+?[ ]|\[\[_?toc_?\]\]$|\[toc\]$|%%.*%%$|\$\{toc\}$", re.IGNORECASE
+)
 _QUOTE = re.compile(r"[ \t]{0,3}(?:>[ \t]?)+")
 
 
@@ -97,7 +102,7 @@ def rows_of(lines: Sequence[Line], first: int = 1, unquote: bool = False) -> lis
     blank = True
     for number, line in enumerate(lines, first):
         raw = line.words
-        if not raw.strip(" \t\u00a0\u200b\ufeff\x0b\x0c"):
+        if not raw.strip() or not raw.strip(_NOTHING):
             rows.append(Row(number, Kind.BLANK))
             blank = True
             continue
@@ -145,7 +150,7 @@ def _read(number: int, raw: str, at: int, blank: bool) -> list[Row]:
         text = "| " + " | ".join(cell.replace("|", "/").strip() for _, cell in cells) + " |"
         head = all(tag.lower() == "th" for tag, _ in cells)
         return [Row(number, Kind.TABLE, text, 0, at, max(at, len(raw)), after_blank=blank, mark="th" if head else "")]
-    if "<" in raw:
+    if "<" in raw and not (raw.startswith("|", at) and raw.count("|") > 2):
         if _TAGS_ONLY.match(raw, at) and "<img" not in raw.lower():
             return [Row(number, Kind.LAYOUT, after_blank=blank)]
         pieces = _pieces(raw, at)
@@ -193,6 +198,9 @@ def _row(number: int, raw: str, at: int, end: int, blank: bool) -> Row:
         if row.kind is not Kind.TEXT or not body:
             row.text = body
             return row
+    if not body:
+        row.kind = Kind.LAYOUT
+        return row
     first = body[0]
     if first == "#" and (match := _HEADING.match(body)) and not _hashtags(body):
         row.kind, row.level = Kind.HEADING, len(match[1])
@@ -200,7 +208,9 @@ def _row(number: int, raw: str, at: int, end: int, blank: bool) -> Row:
         _narrow(row, match.start(2), match.start(2) + anchor.start() if anchor else match.end(2))
         _loosen(row, raw)
     elif _RULE.match(body) or _LONE_NUMBER.match(body):
-        row.kind = Kind.LAYOUT
+        row.kind, row.mark = Kind.LAYOUT, "rule"
+    elif first in "{[:!?%$" and _DIRECTIVE.match(body):
+        row.kind = Kind.COMMENT
     elif first == "|" and body.count("|") > 1:
         row.kind = Kind.TABLE
     elif (match := _BULLET.match(body)) and not (first in "*_" and _BOLD.match(body)):
@@ -328,6 +338,7 @@ def _underlines(rows: list[Row], lines: Sequence[Line], first: int) -> None:
             continue
         if match[1][0] == "=" or (len(row.text) <= 70 and not row.text.endswith((".", ",", ";"))):
             row.kind, row.level = Kind.HEADING, 1 if match[1][0] == "=" else 2
+            under.mark = ""
 
 
 def _tables(rows: list[Row], lines: Sequence[Line], first: int) -> None:
@@ -353,6 +364,21 @@ def _as_table(row: Row, lines: Sequence[Line], first: int) -> None:
     row.start = len(raw) - len(raw.lstrip())
     row.end = len(raw.rstrip())
     row.text = raw[row.start : row.end]
+
+
+def broken_lines(cell: Row) -> list[Row]:
+    """The lines of a table's cell, which `<br>` parts, a row each without bullet or number."""
+    found = []
+    at = 0
+    for words in _BREAK.split(cell.text):
+        body = words.strip()
+        mark = _NUMBER.match(body) or _BULLET.match(body)
+        kept = body[mark.end() :].strip() if mark is not None else body
+        if kept:
+            start = cell.start + cell.text.index(kept, at)
+            found.append(replace(cell, text=kept, start=start, end=start + len(kept)))
+        at += len(words)
+    return found
 
 
 def cells_of(row: Row) -> list[Row]:

@@ -318,6 +318,7 @@ _AMOUNT_COLUMN = re.compile(
     r"|quantidade|volume|weight|(?:us|metric|imperial|grams?|cups?|no|oz|ml|g)\b|#)",
     re.IGNORECASE,
 )
+_COLUMN_UNIT = re.compile(r"(?:[(\[]|^|\bin )\s*(g|grams?|kg|ml|l|oz|lbs?|cups?|tbsp|tsp|gramm)\s*[)\]]?$", re.IGNORECASE)
 _UNIT_COLUMN = re.compile(r"(?:unit|einheit|unité|unidad|unità|eenheid|enhed|enhet|jednostka|unidade)", re.IGNORECASE)
 _ITEM_COLUMN = re.compile(
     r"(?:ingredient|item|zutat|ingrédient|ingredi|what|name|product|składnik|thing)", re.IGNORECASE
@@ -332,7 +333,8 @@ def _joined(cells: Sequence[Row], columns: Sequence[str]) -> str:
         if not cell.text or cell.text in ("-", "–", "—") or (name in ("%", "percent") and len(cells) > 2):
             continue
         if _AMOUNT_COLUMN.match(name):
-            amounts.append(cell.text)
+            unit = _COLUMN_UNIT.search(name) if cell.text[-1:].isdigit() else None
+            amounts.append(f"{cell.text} {unit[1]}" if unit else cell.text)
         elif _UNIT_COLUMN.match(name):
             units.append(cell.text)
         elif _ITEM_COLUMN.match(name):

@@ -11,6 +11,7 @@ from recipebox.cards.signs import (
     has_amount,
     is_chat,
     is_greeting,
+    is_remark,
     is_sentence,
     looks_ingredient,
     starts_with_amount,
@@ -113,6 +114,7 @@ def runs_of(rows: Sequence[Row], want_list: bool, want_steps: bool) -> list[Run]
     if want_steps:
         _between_steps(runs)
         _prose_steps(runs, want_list)
+        _told_last(runs)
     for run in runs:
         if (run.what == LIST and not want_list) or (run.what == STEPS and not want_steps) or run.what == _THINGS:
             run.what = OTHER
@@ -301,6 +303,19 @@ def _between_steps(runs: list[Run]) -> None:
         elif run.what == STEPS and (before is None or before.what != STEPS) and after is not None:
             if after.what == STEPS and after.rows[0].kind is Kind.NUMBER and step_likeness(words) < 0.9:
                 run.what = OTHER
+
+
+def _told_last(runs: list[Run]) -> None:
+    """What stands last, behind steps, and is told rather than ordered, or stands under a rule of its own, is none."""
+    steps = [at for at, run in enumerate(runs) if run.what == STEPS]
+    if len(steps) < 2 or runs[steps[-1]].rows[0].kind is not Kind.TEXT:
+        return
+    last = steps[-1]
+    words = " ".join(plain(row.text) for row in runs[last].rows)
+    ruled = any(row.mark == "rule" for run in runs[steps[-2] + 1 : last] for row in run.rows)
+    numbered = runs[steps[-2]].rows[0].kind is Kind.NUMBER
+    if is_remark(words) or ((ruled or numbered) and step_likeness(words) < 0.9):
+        runs[last].what = OTHER
 
 
 def _with_names(runs: list[Run]) -> list[Run]:

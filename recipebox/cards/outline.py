@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from recipebox.cards.facts import read_facts
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import BOLD, ITALIC, Kind, Row
+from recipebox.cards.layout import BOLD, ITALIC, Kind, Row, broken_lines, cells_of
 from recipebox.cards.sectionwords import Heading, Section, read_heading
 from recipebox.cards.signs import starts_with_amount
 
@@ -30,6 +30,7 @@ class Piece:
 
 
 _RUN_IN = re.compile(r"\W*([^\W\d_][^:.!?]{2,40}?)\s*[*_]*\s*:[*_]*\s+(\S.*)$")
+_DOTTED = re.compile(r"\W*([^\W\d_][^:.!?·•|]{2,30}?)\s*[*_]*\s+[·•|]\s+(\S.*)$")
 _NEED_RUN_IN = re.compile(
     r"((?:you|we)(?:'ll|’ll| will)? need|you(?:'ll|’ll| will)? want|zutaten|il (?:vous )?faut)\s+(?=\d|an? |some "
     r"|½|¼|¾)(.*)$",
@@ -51,6 +52,10 @@ def pieces_of(rows: Sequence[Row], keep: Sequence[str] = ()) -> list[Piece]:
             pieces[-1].rows += before
             pieces += [Piece(Section.INGREDIENTS, None, listed, run_in=True), Piece(None, None, after)]
             continue
+        if row.kind is Kind.TABLE and (columns := _columns(rows, at)) is not None:
+            found_pieces, passed = columns
+            pieces += found_pieces
+            continue
         piece = _opened(rows, at, row, keep) or _labelled_list(row, pieces[-1])
         last = pieces[-1]
         if piece is not None:
@@ -63,6 +68,30 @@ def pieces_of(rows: Sequence[Row], keep: Sequence[str] = ()) -> list[Piece]:
 
 
 _PROSE = (Kind.TEXT, Kind.NUMBER)
+
+
+def _columns(rows: Sequence[Row], at: int) -> tuple[list[Piece], int] | None:
+    """A table that has ingredients in one column and the method in another, as pieces; the place behind it."""
+    heads = [read_heading(plain(cell.text)) for cell in cells_of(rows[at])]
+    sections = [head.section for head in heads if head is not None]
+    if Section.INGREDIENTS not in sections or Section.METHOD not in sections:
+        return None
+    stop = at + 1
+    while stop < len(rows) and (rows[stop].kind is Kind.TABLE or rows[stop].mark == "|"):
+        stop += 1
+    pieces = []
+    for place, head in enumerate(heads):
+        if head is None:
+            continue
+        piece = Piece(head.section, None, [], head.group, head.key, run_in=True)
+        for row in rows[at + 1 : stop]:
+            cells = cells_of(row) if row.kind is Kind.TABLE else []
+            if place < len(cells):
+                piece.rows += [
+                    replace(part, kind=Kind.ITEM, after_blank=True, mark="-") for part in broken_lines(cells[place])
+                ]
+        pieces.append(piece)
+    return pieces, stop
 
 
 def heading_of(rows: Sequence[Row], at: int) -> Heading | None:
@@ -133,7 +162,7 @@ def _opened(rows: Sequence[Row], at: int, row: Row, keep: Sequence[str]) -> Piec
 
 def _run_in(row: Row) -> Piece | None:
     """A heading with its text on the same line: "Ingredients: 2 eggs, 1 cup milk"."""
-    match = _RUN_IN.match(row.text) if ":" in row.text[:50] else None
+    match = _RUN_IN.match(row.text) if ":" in row.text[:50] else _DOTTED.match(row.text)
     if match is not None:
         if row.kind is Kind.HEADING and row.level < BOLD:
             return None
@@ -217,10 +246,16 @@ _NEED_SENTENCE = re.compile(
 _LIST_CUT = re.compile(r"\s*;\s*|,\s+(?:and\s+)?(?![^()]*\))|\s+and\s+(?=\d|an? |some |½|¼|¾)")
 
 
+_DOTS = re.compile(r"\s+[·•|]\s+")
+
+
 def cut_list(words: str) -> list[str]:
-    """Things typed one after another, by semicolons or else commas outside brackets."""
+    """Things typed one after another, by dots, semicolons or else commas outside brackets."""
     words = words[:-1] if words.endswith(".") else words
-    cuts = words.split(";") if ";" in words else _LIST_CUT.split(words)
+    if _DOTS.search(words):
+        cuts = _DOTS.split(words)
+    else:
+        cuts = words.split(";") if ";" in words else _LIST_CUT.split(words)
     return [cut.strip() for cut in cuts if cut.strip()]
 
 

@@ -20,18 +20,34 @@ def name_methods(pieces: Sequence[Piece]) -> None:
         return
     first = next((at for at, piece in enumerate(pieces) if piece.section is Section.INGREDIENTS), None)
     if first is None:
-        return
+        first = _list_before_method(pieces)
+        if first is None:
+            return
+        pieces[first].section, pieces[first].key = Section.INGREDIENTS, "ingredients"
     level = pieces[first].level
     behind = [
         (piece, content_of(piece.rows))
         for piece in pieces[first + 1 :]
-        if piece.section is None and piece.heading is not None and piece.level <= level and not is_chat(piece.words)
+        if piece.section in (None, Section.RECIPE) and piece.heading is not None and piece.level <= level and not is_chat(piece.words)
     ]
     numbered = [piece for piece, content in behind if content.ordered and _is_ordered(piece.rows)]
     if not numbered and any(content_of(piece.rows).steps for piece in pieces):
         return
     for piece in numbered[:1] or [piece for piece, content in behind if _may_be_steps(piece.rows, content)][-1:]:
         piece.section, piece.key = Section.METHOD, "method"
+
+
+def _list_before_method(pieces: Sequence[Piece]) -> int | None:
+    """The place of a list with bullets right before one with numbers, the only two lists under headings of a level."""
+    headed = [at for at, piece in enumerate(pieces) if piece.heading is not None]
+    if len(headed) != 2 or any(pieces[at].section is not None for at in headed):
+        return None
+    first, second = (pieces[at] for at in headed)
+    bullets, numbers = content_of(first.rows), content_of(second.rows)
+    plain_bullets = bullets.listed and not bullets.ordered and not bullets.steps and bullets.listed > bullets.others
+    if first.level == second.level and plain_bullets and numbers.ordered and _is_ordered(second.rows):
+        return headed[0]
+    return None
 
 
 def _is_ordered(rows: Sequence[Row]) -> bool:

@@ -5,6 +5,7 @@ The word lists are common practice, no source.
 
 import re
 import unicodedata
+from collections import Counter
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -39,6 +40,8 @@ def read_heading(words: str) -> Heading | None:
     if not plain:
         return None
     if (found := _EXACT.get(plain)) is not None:
+        return found
+    if (found := _misspelt(plain)) is not None:
         return found
     count = plain.count(" ") + 1
     if count > 9:
@@ -91,6 +94,10 @@ ingredienser|ingrediensene|ingredienserna|ingrediensliste|ingredienslista|du beh
 det skal du bruge
 du trenger|dette trenger du|skladniki|lista skladnikow|potrzebujesz|potrzebne skladniki|co potrzebujesz
 bedziesz potrzebowac
+dosi|dosis|les dosi|ce dont vous avez besoin|rohwaren|einkauf|lebensmittel|provisions|supplies|materials|bill of materials
+the goods|mise en place|requirements|prerequisites
+原料|材料|食材|用料|配料|主料|재료|מצרכים|المكونات|المقادير|продукты|ингредиенты|інгредієнти|продукти|συστατικα|nguyen lieu
+bahan|bahan-bahan|malzeme|sastavki|potrebne namirnice|namirnice
 ingredience|suroviny|hozzavalok|ainekset|ainesosat|malzemeler|sastojci|sestavine|ingrediente|υλικα|ингредиенты|состав
 """
 _WEAK_INGREDIENTS = "need|needs|stuff|the stuff|things|you want|shopping|amounts|list|components|what|take|zutat"
@@ -130,6 +137,11 @@ fremgangsmade|sadan gor du|framgangsmate|slik gjor du|slik gjor du det|tilberedn
 trin for trin
 przygotowanie|sposob przygotowania|wykonanie|sposob wykonania|jak zrobic|instrukcje|kroki|krok po kroku
 przepis krok po kroku
+guide|walkthrough|walk through|execution|the plan|game plan|plan of action|order of work|methode|ablauf|durchfuhrung
+so machst du es|so machen wir es|realizacion|confeccion|confeccao|elaboracio|preparacio|metode|fremgang|so einfach geht's
+步骤|做法|制作方法|制作步骤|烹饪步骤|操作|操作步骤|作り方|手順|調理手順|つくり方|만드는 법|만들기|조리법|조리 순서|הוראות הכנה|אופן ההכנה
+طريقة التحضير|الطريقة|приготовление|способ приготовления|инструкция|приготування|cach lam|cara membuat|cara memasak|langkah-langkah
+yapilis|tarifi|workflow|protocol|action|let's go|here we go|now|tasks
 postup|postup pripravy|priprava|elkeszites|elkeszitese|valmistus|valmistusohje|ohje|nain teet|tyovaiheet|yapilisi
 hazirlanisi
 priprema|mod de preparare|preparare|εκτελεση|приготовление|способ приготовления
@@ -163,6 +175,16 @@ serve with|suggestions|pairing|pairings|wine
 variations|variation|substitutions|substitution|substitutes|swaps|alternatives|options|ideas|modifications|adaptations
 versions|undecided|settled|some add|related|related recipes|see also|links|link|faq|questions|video|videos|photos
 photo|pictures|images|gallery
+contribution|contributions|contributing|contributors|contributor|rating|ratings|backlinks|backlink|further reading
+results|result|outcome|verdict|next time|for next time|the science|science|common mistakes|mistakes|goes well with
+goes with|good with|nice with|diet|diets|cost|price|tips tricks|tips and hints|hints and tips|hints tips|tried by|made by
+to improve|improvements|to try|ideas for next time|acknowledgements|acknowledgments|disclaimer|thanks|thank you|dedication
+did you make this|if you make this|share|print|more recipes|other recipes|you may also like|similar recipes
+suggestions for use|uses|ways to use|how we eat it|how we like it|goes nicely with|experiments|observations|lessons learned
+lessons|postmortem|retrospective|what i learned|what went wrong|what worked|origin|provenance|glossary|appendix
+metadata notes|revision history|history of changes|batch log|cooking log|made it|cook log|trivia|fun facts|context|motivation
+questions and answers|q and a|status|attributions|photos and credits|image credits|scaling|scaling notes|conversions
+备注|小贴士|提示|贴士|注意|注意事项|メモ|コツ|ポイント|備考|팁|참고|заметки|советы|примечания|поради
 allergens|allergen|allergies|warnings|warning|safety|footnotes|license|licence|tags|categories|category|keywords
 todo|to do list|troubleshooting
 notizen|notiz|tipps|tipp|hinweise|hinweis|anmerkungen|anmerkung|nahrwerte|nahrwertangaben|quelle|quellen|varianten
@@ -201,14 +223,37 @@ def _entries() -> dict[str, Heading]:
     )
     found = {}
     for section, words, sure in lists:
-        for name in words.replace("\n", "|").split("|"):
-            if name:
+        for written in words.replace("\n", "|").split("|"):
+            if written:
+                name = written if written.isascii() else folded(written)
                 key = name if section is Section.NOTES else str(section)
                 found[name] = Heading(section, key, None, sure)
     return found
 
 
 _EXACT = _entries()
+
+_OFTEN_MISSPELT = tuple(
+    (word, Counter(word), section)
+    for section, words in (
+        (Section.INGREDIENTS, ("ingredients", "ingredient", "ingredientes", "ingredienti", "ingredienser")),
+        (Section.METHOD, ("instructions", "directions", "preparation", "procedure", "zubereitung", "method")),
+    )
+    for word in words
+)
+
+
+def _misspelt(plain: str) -> Heading | None:
+    """A single word that has nearly the letters of one of the usual headings: "Ingrediants", "Intructions"."""
+    if not 6 <= len(plain) <= 14 or not plain.isalpha():
+        return None
+    letters = Counter(plain)
+    for word, theirs, section in _OFTEN_MISSPELT:
+        apart = sum((letters - theirs).values()) + sum((theirs - letters).values())
+        if apart <= (2 if len(word) > 7 else 0) and plain[0] == word[0] and plain[-2:] in (word[-2:], word[-1] + "s"):
+            return Heading(section, str(section))
+    return None
+
 
 _PORTIONS = re.compile(
     r"(?=.*[\d½¼¾])(?:for|fur|pour|para|per|voor|for ca|till|til|na|serves|makes|yields?|makes about|x|a)?\s*"

@@ -129,13 +129,13 @@ def starts_with_amount(words: str) -> bool:
     return _AMOUNT.match(words) is not None
 
 
-_LAST_AMOUNT = re.compile(
-    r"(?:^|[\s(:,–—.-])(?:about |ca\.? |approx\.? )?(?:\d[\d.,/ ½¼¾⅓⅔⅛–-]{0,9}|[½¼¾⅓⅔⅛])[ ]?"
-    r"(?:g|kg|mg|ml|dl|cl|l|oz|lbs?|cups?|tbsps?|tsps?|tablespoons?|teaspoons?|pinch(?:es)?|cloves?|cans?|tins?|pieces?"
-    r"|slices?|bunch(?:es)?|sticks?|large|small|medium|pints?|quarts?|grams?|ounces?|pounds?|el|tl|stk|stück|whole)?"
-    r"\s?\)?\.?$",
-    re.IGNORECASE,
+_LAST_NUMBER = r"(?:^|[\s(:,–—.-])(?:about |ca\.? |approx\.? )?(?:\d[\d.,/ ½¼¾⅓⅔⅛–-]{0,9}|[½¼¾⅓⅔⅛])[ ]?"
+_LAST_UNIT = (
+    r"(?:g|kg|mg|ml|dl|cl|l|oz|lbs?|cups?|tbsps?|tsps?|tablespoons?|teaspoons?|pinch(?:es)?|cloves?|cans?|tins?"
+    r"|slices?|bunch(?:es)?|sticks?|pints?|quarts?|grams?|ounces?|pounds?|el|tl|stk|stück|piec\w+|large|small|medium|whole)"
 )
+_LAST_AMOUNT = re.compile(rf"{_LAST_NUMBER}{_LAST_UNIT}?\s?\)?\.?$", re.IGNORECASE)
+_LAST_MEASURE = re.compile(rf"[^\W\d].*{_LAST_NUMBER}{_LAST_UNIT}\s?\)?$", re.IGNORECASE)
 
 
 def has_amount(words: str) -> bool:
@@ -170,6 +170,8 @@ def looks_ingredient(words: str) -> bool:
         )
     if words.count(" ") > 9 or is_sentence(words) or step_likeness(words) > 0.6:
         return False
+    if size < 60 and _LAST_MEASURE.search(words) is not None and _HEATED.search(words) is None:
+        return True
     return ingredient_likeness(words) >= 0.5 or is_staple(words)
 
 
@@ -206,9 +208,34 @@ def _is_order(words: str, first: str, end: int, long: bool, ends: bool) -> bool:
     return first in VERBS and (long or ends) and not words.startswith(" of ", end)
 
 
+def is_order(words: str) -> bool:
+    """Whether even a few words tell the cook to do something: "Cook the polenta", "Simmer gently"."""
+    first = _WORD.match(words)
+    if first is None or first[0].lower() not in VERBS:
+        return step_likeness(words) >= 0.6
+    behind = _ORDERED.match(words, first.end())
+    return behind is not None or (first[0].lower() not in _THINGS_TOO and " " in words)
+
+
 def is_greeting(words: str) -> bool:
     """ "Dear Ann," and its like."""
     return len(words) < 60 and _GREETING.match(words) is not None
+
+
+def is_remark(words: str) -> bool:
+    """Whether words are told rather than ordered: no sentence gives an order, and people come up in them."""
+    if _PEOPLE.search(words) is None:
+        return False
+    return not any(step_likeness(each) >= 0.9 for each in _SENTENCE.split(words))
+
+
+_SENTENCE = re.compile(r"(?<=[.!?])\s+")
+_PEOPLE = re.compile(
+    r"\b(?:i|i'm|i've|i'd|me|my|mine|we|us|our|ours|mum|mom|gran\w*|nana|dad|auntie?|uncle|sister|brother|mother|father"
+    r"|husband|wife|kids|children|family|friends?|neighbou?rs?|everyone|everybody|nobody|love|thank\w*|write|tell|ring"
+    r"|christmas|easter|sundays?|birthday|summer|winter|years?|remember)\b",
+    re.IGNORECASE,
+)
 
 
 def is_chat(words: str) -> bool:

@@ -9,7 +9,7 @@ from recipebox.cards.facts import read_facts
 from recipebox.cards.inline import plain
 from recipebox.cards.layout import BOLD, ITALIC, Kind, Row, cells_of
 from recipebox.cards.model import Role
-from recipebox.cards.signs import is_chat, is_greeting, is_sentence, step_likeness
+from recipebox.cards.signs import is_chat, is_greeting, is_order, is_remark, is_sentence, step_likeness
 
 _STEP_NAME = re.compile(
     r"(?:step|schritt|étape|etape|paso|passo|stap|steg|trin|krok|vaihe|part|teil|day|stage)?\s*(?:\d{1,2}"
@@ -18,7 +18,8 @@ _STEP_NAME = re.compile(
 )
 _DEFINITION = re.compile(r"\[\^?[^\[\]]{1,40}\]:\s")
 _RUN_IN_NOTE = re.compile(
-    r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|optional tip|chef's tip|cook's (?:tip|note)|warning|tipp"
+    r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|variations?|variants?|serve with|serving suggestions?|serving ideas?"
+    r"|keeps|storage|to store|leftovers|make ahead|yield|nutrition|edit|update|pro tip|optional tip|chef's tip|cook's (?:tip|note)|warning|tipp"
     r"|hinweis|astuce|consejo|consiglio|wskazówka)\s*[:—–-]",
     re.IGNORECASE,
 )
@@ -119,7 +120,10 @@ def _heading(draft: Draft, rows: Sequence[Row], at: int, row: Row, words: str) -
         return
     below = next((r for r in rows[at + 1 : at + 40] if r.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT)), None)
     alone = below is None or (below.kind is Kind.HEADING and below.level <= row.level)
-    if row.level == ITALIC and (is_chat(words) or (is_sentence(words) and step_likeness(words) < 0.6)):
+    listed = any(other.kind in (Kind.ITEM, Kind.NUMBER) for other in rows)
+    if _RUN_IN_NOTE.match(words) or (
+        row.level == ITALIC and (is_chat(words) or (is_sentence(words) and (listed or step_likeness(words) < 0.6)))
+    ):
         draft.note([row])
     elif _STEP_NAME.match(words):
         draft.mark(row, Role.GROUP, key=words.casefold())
@@ -153,7 +157,7 @@ def _names_steps(rows: Sequence[Row], at: int, row: Row, words: str) -> bool:
     whole_bold = row.text.startswith("**") and row.text.rstrip(":").endswith("**") and row.text.count("**") == 2
     if words.count(" ") > 7:
         return False
-    bare = words.count(" ") < 3 and not is_sentence(words) and step_likeness(words) < 0.6 and "," not in words
+    bare = words.count(" ") < 3 and not is_sentence(words) and not is_order(words) and "," not in words
     return whole_bold or bare or (words.endswith(":") and words.count(" ") < 6)
 
 
@@ -177,9 +181,22 @@ def _is_note(words: str, rows: Sequence[Row], at: int, after_list: bool) -> bool
     if _RUN_IN_NOTE.match(words) or is_greeting(words):
         return True
     if after_list:
-        more = any(row.kind in (Kind.ITEM, Kind.NUMBER) for row in rows[at:])
-        return step_likeness(words) < (0.5 if more else 0.7)
-    return is_chat(words) and step_likeness(words) < 0.5
+        if any(row.kind in (Kind.ITEM, Kind.NUMBER) for row in rows[at:]):
+            return step_likeness(words) < 0.5
+        return step_likeness(words) < 0.7 or is_remark(_words(rows[at : _paragraph(rows, at)]))
+    if is_chat(words) and step_likeness(words) < 0.5:
+        return True
+    last = _paragraph(rows, at)
+    if any(row.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT) for row in rows[last:]) or not at:
+        return False
+    paragraph = _words(rows[at:last])
+    above = next((row for row in reversed(rows[:at]) if row.kind is not Kind.BLANK), None)
+    ruled = above is not None and above.mark == "rule" and step_likeness(paragraph) < 0.8
+    return ruled or is_remark(paragraph)
+
+
+def _words(rows: Sequence[Row]) -> str:
+    return " ".join(plain(row.text) for row in rows)
 
 
 def _paragraph(rows: Sequence[Row], at: int) -> int:

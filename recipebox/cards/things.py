@@ -12,6 +12,9 @@ from recipebox.cards.foodwords import DONE, KINDS, LIQUIDS, PAIRS, PLAIN_PLURALS
 from recipebox.tables import rows
 
 _WORDS = re.compile(r"[a-z]+|\d+%?")
+_WITH_ITS_OWN = re.compile(
+    r"\bwith (?:the |their |its )?(?:tops?|skins?|bones?|stems?|lea(?:f|ves)|peel|rind)\b", re.IGNORECASE
+)
 _MARKS = re.compile(r"['’`´]")
 _LONGEST = 200
 
@@ -24,6 +27,7 @@ def thing(item: str) -> str:
     stay. An item nobody has listed keeps its own words. `thing(thing(item)) == thing(item)`; "" only for an item
     without letters.
     """
+    item = _WITH_ITS_OWN.sub("", item) or item
     words = _words(item)
     names = _names()
     found = names.get(" ".join(words))

@@ -61,7 +61,24 @@ def find_title(rows: Sequence[Row]) -> Row | None:
             continue
         if best is None and len(texts) < 30:
             texts.append(row)
+    if best is not None and best.level == 1 and _COLLECTION.fullmatch(plain(best.text)):
+        best = _only_dish(rows) or best
     return best or _among(texts) or _late(rows)
+
+
+_COLLECTION = re.compile(
+    r"(?:(?:my|our|the|family|personal) )*(?:\w+['’]?s? )?(?:recipes?|cook ?book|recipe (?:book|collection|box)|kitchen|rezepte"
+    r"|kochbuch|recettes|recetas|ricette)\W*",
+    re.IGNORECASE,
+)
+
+
+def _only_dish(rows: Sequence[Row]) -> Row | None:
+    """The one second-level heading below a collection's name, where the known sections stand deeper."""
+    seconds = [at for at, row in enumerate(rows) if row.kind is Kind.HEADING and row.level == 2]
+    if len(seconds) != 1 or heading_of(rows, seconds[0]) is not None:
+        return None
+    return rows[seconds[0]]
 
 
 def _late(rows: Sequence[Row]) -> Row | None:
