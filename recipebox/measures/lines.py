@@ -5,8 +5,10 @@ from fractions import Fraction
 
 from recipebox.cards.amounts import read_amount, write_amount
 from recipebox.cards.model import Alternative, Amount, Ingredient, Measure
-from recipebox.measures.kitchen import Shown, kitchen, kitchen_range, plural
+from recipebox.measures.kitchen import kitchen, kitchen_range
+from recipebox.measures.shown import Shown
 from recipebox.measures.units import Measures
+from recipebox.measures.written import plural
 
 _NUMBER = re.compile(r"[\d /.]+ ")
 

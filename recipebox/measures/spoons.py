@@ -1,4 +1,4 @@
-"""Amounts that US spoons and cups can measure, from a pinch to many cups, each the way a cook writes it.
+"""Amounts that a kitchen's spoons and cups can measure, from a pinch to many cups, each the way a cook writes it.
 
 Which steps a kitchen has, and which sum is handier than another, is common practice, no source; the thirds and
 eighths of a teaspoon and sums such as 2 Tbsp + 2 tsp are printed by the extension and school recipes in
@@ -6,19 +6,37 @@ worked_examples.csv.
 """
 
 from bisect import bisect_left
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
+from math import ceil
 
 from recipebox.cards.amounts import write_amount
+from recipebox.measures.written import plural
 
-TABLESPOON = Fraction(3)
-CUP = Fraction(48)
 PINCH = Fraction(1, 16)  # and a smidgen 1/32: kitchen_units.csv, what makers of measuring spoons mark
 _EIGHTHS = tuple(Fraction(part, 8) for part in range(1, 8))
 _THIRDS = (Fraction(1, 3), Fraction(2, 3))
 _PARTS_OF_A_CUP = (Fraction(1, 4), Fraction(1, 3), Fraction(1, 2), Fraction(2, 3), Fraction(3, 4))
-_MANY = Fraction(4) * CUP  # from here on no spoon is added to cups
+_MANY = 4  # cups: from here on no spoon is added to them
+
+
+@dataclass(frozen=True, slots=True)
+class Spoons:
+    """One country's spoons and cup: what each is called, and how many teaspoons the larger ones hold.
+
+    `cup` is None where a kitchen measures no cups: large amounts stay in tablespoons.
+    """
+
+    teaspoon: str = "teaspoon"
+    tablespoon: str = "tablespoon"
+    cup: str | None = "cup"
+    per_tablespoon: Fraction = Fraction(3)
+    per_cup: Fraction = Fraction(48)
+
+
+US_SPOONS = Spoons()
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,62 +48,104 @@ class Spoonful:
     trouble: Fraction
 
 
-def nearest(teaspoons: Fraction, within: Fraction) -> Spoonful:
-    """The handiest real measure for an exact number of US teaspoons above 0.
+def nearest(teaspoons: Fraction, within: Fraction, spoons: Spoons = US_SPOONS) -> Spoonful:
+    """The handiest real measure for an exact number of teaspoons above 0.
 
     Among those no further off than `within` (a part of the amount) handiness and nearness are weighed: one per cent
     off weighs as much as half a second spoon. Where none is that near, the nearest.
     """
-    near = _around(teaspoons)
+    near = _around(teaspoons, spoons)
     close = [one for one in near if abs(one.size - teaspoons) <= within * teaspoons]
     if not close:
         return min(near, key=lambda one: (abs(one.size - teaspoons), one.trouble))
     return min(close, key=lambda one: (one.trouble + 50 * abs(one.size - teaspoons) / teaspoons, one.trouble))
 
 
-def _around(teaspoons: Fraction) -> list[Spoonful]:
-    cups = Fraction(teaspoons // CUP)
+def _around(teaspoons: Fraction, spoons: Spoons) -> list[Spoonful]:
+    if spoons.cup is None:
+        return (
+            _near_in(_small(spoons), teaspoons) if teaspoons < 8 * spoons.per_tablespoon else _many(teaspoons, spoons)
+        )
+    cups = Fraction(teaspoons // spoons.per_cup)
     if cups < 1:
-        grid = _below_a_cup()
-        at = bisect_left(grid, teaspoons, key=lambda one: one.size)
-        return list(grid[max(at - 8, 0) : at + 8])
-    rest = teaspoons - cups * CUP
-    ends = [Spoonful(cups * CUP, _cups(cups), Fraction(0)), Spoonful((cups + 1) * CUP, _cups(cups + 1), Fraction(0))]
-    ends += [Spoonful((cups + part) * CUP, _cups(cups + part), Fraction(1, 10)) for part in _PARTS_OF_A_CUP]
-    if teaspoons < _MANY:
-        ends += [_cups_and_spoons(cups + part, more) for part in (Fraction(0), *_PARTS_OF_A_CUP) for more in (1, 2, 3)]
-    return [one for one in ends if abs(one.size - cups * CUP - rest) <= CUP / 4]
+        return _near_in(_below_a_cup(spoons), teaspoons)
+    ends = [_cupfuls(spoons, cups, Fraction(0)), _cupfuls(spoons, cups + 1, Fraction(0))]
+    ends += [_cupfuls(spoons, cups + part, Fraction(1, 10)) for part in _PARTS_OF_A_CUP]
+    if cups < _MANY:
+        ends += [
+            _cups_and_spoons(spoons, cups + part, more)
+            for part in (Fraction(0), *_PARTS_OF_A_CUP)
+            for more in (1, 2, 3)
+        ]
+    return [one for one in ends if abs(one.size - teaspoons) <= spoons.per_cup / 4]
+
+
+def _near_in(grid: tuple[Spoonful, ...], teaspoons: Fraction) -> list[Spoonful]:
+    at = bisect_left(grid, teaspoons, key=lambda one: one.size)
+    return list(grid[max(at - 8, 0) : at + 8])
+
+
+def _many(teaspoons: Fraction, spoons: Spoons) -> list[Spoonful]:
+    """Tablespoons alone, by halves."""
+    halves = teaspoons * 2 // spoons.per_tablespoon
+    return [_tablespoons(spoons, Fraction(half, 2), Fraction(half % 2, 4)) for half in (halves, halves + 1)]
 
 
 @cache
-def _below_a_cup() -> tuple[Spoonful, ...]:
-    made = [Spoonful(PINCH, "a pinch", Fraction(0)), Spoonful(PINCH * 5 / 2, "1/8 tsp + a smidgen", Fraction(3))]
-    with_a_pinch = (Fraction(1, 8), Fraction(1, 4), Fraction(3, 8), Fraction(1, 2), Fraction(3, 4))
-    made += [Spoonful(part + PINCH, f"{_tsp(part)} + a pinch", 2 + _fiddly(part)) for part in with_a_pinch]
-    made += [_plain(part, part, "tsp", _fiddly(part)) for part in (*_EIGHTHS, *_THIRDS)]
-    for whole in (1, 2):
-        made.append(_plain(Fraction(whole), Fraction(whole), "tsp", Fraction(0)))
-        for part in (*_EIGHTHS, *_THIRDS):
-            made.append(_plain(whole + part, whole + part, "tsp", _fiddly(part) + Fraction(1, 2)))
-    for spoons in range(1, 8):
-        size = spoons * TABLESPOON
-        made.append(_plain(size, Fraction(spoons), "Tbsp", Fraction(0 if spoons < 4 else 1, 2)))
-        for part in (Fraction(0), Fraction(1), Fraction(2)):
-            for more in (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4), *_THIRDS):
-                if part + more:
-                    fiddly = 1 + (_fiddly(more) + Fraction(1, 4) if more else 0) + Fraction(spoons, 6)
-                    made.append(Spoonful(size + part + more, f"{spoons} Tbsp + {_tsp(part + more)}", fiddly))
-    made.append(_plain(Fraction(9, 2), Fraction(3, 2), "Tbsp", Fraction(1, 2)))
-    made.append(_plain(Fraction(15, 2), Fraction(5, 2), "Tbsp", Fraction(1, 2)))
+def _small(spoons: Spoons) -> tuple[Spoonful, ...]:
+    """All below 8 tablespoons, by size."""
+    return _sorted([*_below_a_spoon(spoons), *_few_tablespoons(spoons), _tablespoons(spoons, Fraction(8), Fraction(0))])
+
+
+@cache
+def _below_a_cup(spoons: Spoons) -> tuple[Spoonful, ...]:
+    made = [*_below_a_spoon(spoons), *_few_tablespoons(spoons), _cupfuls(spoons, Fraction(1), Fraction(0))]
     for part in _PARTS_OF_A_CUP:
-        made.append(_plain(part * CUP, part, "cup", Fraction(0)))
-        made += [_cups_and_spoons(part, spoons) for spoons in (1, 2, 3)]
+        made.append(_cupfuls(spoons, part, Fraction(0)))
+        made += [_cups_and_spoons(spoons, part, more) for more in (1, 2, 3)]
         for teaspoons in (1, 2, 4, 5):
-            text = f"{_cups(part)} + {teaspoons} tsp"
-            made.append(Spoonful(part * CUP + teaspoons, text, 1 + Fraction(teaspoons, 5)))
+            text = f"{_named(part, spoons.cup or '')} + {_named(Fraction(teaspoons), spoons.teaspoon)}"
+            made.append(Spoonful(part * spoons.per_cup + teaspoons, text, 1 + Fraction(teaspoons, 5)))
+    return _sorted(one for one in made if one.size <= spoons.per_cup)
+
+
+def _below_a_spoon(spoons: Spoons) -> Iterator[Spoonful]:
+    """Teaspoons and their parts."""
+    name = spoons.teaspoon
+    yield Spoonful(PINCH, "a pinch", Fraction(0))
+    for part in (Fraction(1, 8), Fraction(1, 4), Fraction(1, 2)):
+        yield Spoonful(part + PINCH / 2, f"{_named(part, name)} + a smidgen", Fraction(3))
+    for part in (Fraction(1, 8), Fraction(1, 4), Fraction(3, 8), Fraction(1, 2), Fraction(3, 4), Fraction(1)):
+        yield Spoonful(part + PINCH, f"{_named(part, name)} + a pinch", 2 + _fiddly(part))
+    for whole in range(ceil(spoons.per_tablespoon)):
+        if whole:
+            yield Spoonful(Fraction(whole), _named(Fraction(whole), name), Fraction(0))
+        for part in (*_EIGHTHS, *_THIRDS):
+            more = Fraction(1, 2) if whole else Fraction(0)
+            yield Spoonful(whole + part, _named(whole + part, name), _fiddly(part) + more)
+
+
+def _few_tablespoons(spoons: Spoons) -> Iterator[Spoonful]:
+    """One to seven tablespoons, alone or with teaspoons."""
+    for count in range(1, 8):
+        size = count * spoons.per_tablespoon
+        yield _tablespoons(spoons, Fraction(count), Fraction(0 if count < 4 else 1, 2))
+        for whole in range(int(spoons.per_tablespoon)):
+            for part in (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4), *_THIRDS):
+                more = whole + part
+                if 0 < more < spoons.per_tablespoon:
+                    fiddly = 1 + (_fiddly(part) + Fraction(1, 4) if part else 0) + Fraction(count, 6)
+                    text = f"{_named(Fraction(count), spoons.tablespoon)} + {_named(more, spoons.teaspoon)}"
+                    yield Spoonful(size + more, text, fiddly)
+    yield _tablespoons(spoons, Fraction(3, 2), Fraction(1, 2))
+    yield _tablespoons(spoons, Fraction(5, 2), Fraction(1, 2))
+
+
+def _sorted(made: Iterator[Spoonful] | list[Spoonful]) -> tuple[Spoonful, ...]:
+    """By size, of one size only the handiest."""
     best: dict[Fraction, Spoonful] = {}
-    for one in [*made, Spoonful(CUP, "1 cup", Fraction(0))]:
-        if one.size <= CUP and (one.size not in best or one.trouble < best[one.size].trouble):
+    for one in made:
+        if one.size not in best or one.trouble < best[one.size].trouble:
             best[one.size] = one
     return tuple(sorted(best.values(), key=lambda one: one.size))
 
@@ -97,17 +157,18 @@ def _fiddly(part: Fraction) -> Fraction:
     return Fraction(3, 4) if part.denominator == 3 else Fraction(0 if part <= Fraction(1, 2) else 1, 4)
 
 
-def _plain(size: Fraction, number: Fraction, name: str, trouble: Fraction) -> Spoonful:
-    return Spoonful(size, f"{write_amount(number)} {name}", trouble)
+def _tablespoons(spoons: Spoons, number: Fraction, trouble: Fraction) -> Spoonful:
+    return Spoonful(number * spoons.per_tablespoon, _named(number, spoons.tablespoon), trouble)
 
 
-def _tsp(number: Fraction) -> str:
-    return f"{write_amount(number)} tsp"
+def _cupfuls(spoons: Spoons, number: Fraction, trouble: Fraction) -> Spoonful:
+    return Spoonful(number * spoons.per_cup, _named(number, spoons.cup or ""), trouble)
 
 
-def _cups_and_spoons(cups: Fraction, spoons: int) -> Spoonful:
-    return Spoonful(cups * CUP + spoons * TABLESPOON, f"{_cups(cups)} + {spoons} Tbsp", Fraction(1))
+def _cups_and_spoons(spoons: Spoons, cups: Fraction, more: int) -> Spoonful:
+    text = f"{_named(cups, spoons.cup or '')} + {_named(Fraction(more), spoons.tablespoon)}"
+    return Spoonful(cups * spoons.per_cup + more * spoons.per_tablespoon, text, Fraction(1))
 
 
-def _cups(number: Fraction) -> str:
-    return f"{write_amount(number)} {'cup' if number <= 1 else 'cups'}"
+def _named(number: Fraction, name: str) -> str:
+    return f"{write_amount(number)} {plural(name, number)}"
