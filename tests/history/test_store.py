@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pygit2
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recipebox.history import HistoryError, TooBigError
@@ -27,6 +27,7 @@ def store(tmp_path_factory: pytest.TempPathFactory) -> Store:
     return open_store(tmp_path_factory.mktemp("hidden"))
 
 
+@settings(max_examples=30)
 @given(files=st.dictionaries(paths, st.binary(max_size=6), max_size=8).map(unclashing))
 def test_a_tree_written_is_the_tree_read(store: Store, files: dict[str, bytes]) -> None:
     """Files put into a tree come back, and libgit2's own index makes the same tree of them."""
@@ -40,6 +41,7 @@ def test_a_tree_written_is_the_tree_read(store: Store, files: dict[str, bytes]) 
     assert all(store.entry(tree, path) == blob_id for path, blob_id in ids.items())
 
 
+@settings(max_examples=30)
 @given(
     before=st.dictionaries(paths, st.binary(max_size=2), max_size=6).map(unclashing),
     after=st.dictionaries(paths, st.binary(max_size=2), max_size=6).map(unclashing),

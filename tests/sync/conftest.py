@@ -1,5 +1,6 @@
 """A family of laptops in temporary folders."""
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -114,3 +115,12 @@ def same() -> Callable[..., None]:
         assert all(laptop.files() == first for laptop in laptops[1:])
 
     return check
+
+
+@pytest.fixture(autouse=True)
+def disks_settle_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """These tests cut no power, so nothing need wait for a disk."""
+    import pygit2
+
+    monkeypatch.setattr(os, "fsync", lambda file: None)
+    monkeypatch.setattr(type(pygit2.settings), "enable_fsync_gitdir", lambda self, value: None)
