@@ -11,6 +11,7 @@ from recipebox.index.spelling import Meant, meant, plain, words_of
 
 MOST_HITS = 50
 _WEIGHTS = "10.0, 4.0, 1.0, 1.0"  # title, ingredients, steps, all else
+_TITLED = 1000.0  # above any bm25 of a few words: who types a title wants that card first
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,7 @@ def find(
     sender: str | None = None,
     tag: str | None = None,
 ) -> Hits:
-    """Cards that have all the words, in any field; titles count most, then ingredients (bm25), ties by path.
+    """Cards that have all the words, in any field: first those with all in the title, then by bm25, ties by path.
 
     `has` and `without` name things ("spuds" is potato), never what stands in for them; `sender` words of the version's
     NAME or sender; `tag` a tag. Without words: by path.
@@ -93,12 +94,17 @@ def _ranked(
 ) -> list[tuple[float, int]]:
     if not asked:
         return [(0.0, card) for card in allowed or ()]
-    rows = connection.execute(
-        f"SELECT bm25(search, {_WEIGHTS}), rowid FROM search WHERE search MATCH ?",
-        (" AND ".join(word.match for word in asked),),
-    )
+    wanted = " AND ".join(word.match for word in asked)
+    rows = connection.execute(f"SELECT bm25(search, {_WEIGHTS}), rowid FROM search WHERE search MATCH ?", (wanted,))
+    titled = {
+        card for (card,) in connection.execute("SELECT rowid FROM search WHERE search MATCH ?", (f"title: ({wanted})",))
+    }
     # Rounded, since the sum of the same terms may differ in its last bits with the order they were stored in.
-    return [(float(f"{score:.9g}"), card) for score, card in rows if allowed is None or card in allowed]
+    return [
+        (float(f"{score:.9g}") - (_TITLED if card in titled else 0.0), card)
+        for score, card in rows
+        if allowed is None or card in allowed
+    ]
 
 
 def _top(connection: sqlite3.Connection, ranked: list[tuple[float, int]]) -> list[int]:
