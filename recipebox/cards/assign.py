@@ -11,7 +11,7 @@ from recipebox.cards.mixed import LIST, OTHER, STEPS, Content, content_of, runs_
 from recipebox.cards.outline import Piece
 from recipebox.cards.place import name_methods
 from recipebox.cards.sectionwords import Section
-from recipebox.cards.signs import is_chat, starts_with_amount, step_likeness
+from recipebox.cards.signs import is_chat, is_sentence, starts_with_amount, step_likeness
 
 
 @dataclass(slots=True)
@@ -75,13 +75,16 @@ def _known(piece: Piece, group: str | None, has_list: bool, has_method: bool) ->
     if piece.section is Section.METHOD:
         if has_list or content_of(piece.rows).ingredients < 2:
             spans = []
-            for rows, listed in _lists_within(piece.rows):
-                first = not spans
+            for named, rows, listed in _lists_within(piece.rows):
+                if listed and named is None and not spans:
+                    spans.append(Span(STEPS, heading, [], group, piece.key, known=True))
                 if listed:
-                    name = plain(rows[0].text).strip(" :")
-                    spans += [Span(LIST, rows[0], rows[1:], name)]
+                    name = plain(named.text).strip(" :") if named is not None else group or piece.words
+                    spans.append(Span(LIST, named, rows, name))
+                elif spans:
+                    spans.append(Span(STEPS, None, rows, group))
                 else:
-                    spans += [Span(STEPS, heading if first else None, rows, group, piece.key if first else "", first)]
+                    spans.append(Span(STEPS, heading, rows, group, piece.key, known=True))
             return spans or [Span(STEPS, heading, piece.rows, group, piece.key, known=True)]
         spans = [Span(STEPS, heading, [], group, piece.key, known=True)]
         runs = runs_of(piece.rows, True, True)
@@ -90,41 +93,42 @@ def _known(piece: Piece, group: str | None, has_list: bool, has_method: bool) ->
     return [Span(what, heading, piece.rows, None, piece.key, known=True)]
 
 
-def _lists_within(rows: list[Row]) -> list[tuple[list[Row], bool]]:
-    """A method's rows, cut where a line names a list of measured things ("Dip", two lines with amounts)."""
-    found: list[tuple[list[Row], bool]] = []
+def _lists_within(rows: list[Row]) -> list[tuple[Row | None, list[Row], bool]]:
+    """A method's rows, cut where a list of measured things stands among the steps, with the line that names it."""
+    found: list[tuple[Row | None, list[Row], bool]] = []
     at = start = 0
     while at < len(rows):
-        stop = _measured_list(rows, at)
-        if stop > at:
-            if found or at > start:
-                found.append((rows[start:at], False))
-                found.append((rows[at:stop], True))
-                start = stop
-            at = stop
+        named = rows[at] if _names(rows[at]) else None
+        stop = _measured_list(rows, at + 1 if named is not None else at)
+        if stop > at + 1 and (at == 0 or rows[at - 1].kind is not Kind.ITEM or named is not None):
+            if at > start:
+                found.append((None, rows[start:at], False))
+            found.append((named, rows[at + 1 if named is not None else at : stop], True))
+            at = start = stop
         else:
             at += 1
     if found and start < len(rows):
-        found.append((rows[start:], False))
+        found.append((None, rows[start:], False))
     return found
 
 
+def _names(row: Row) -> bool:
+    return len(row.text) < 50 and (row.kind is Kind.HEADING or (row.kind is Kind.TEXT and row.text.rstrip("*_ ")[-1:] == ":"))
+
+
 def _measured_list(rows: Sequence[Row], at: int) -> int:
-    """The place behind a list of measured things whose name stands at this place; `at` where there is none."""
-    name = rows[at]
-    words = plain(name.text)
-    if not (name.kind is Kind.HEADING or (name.kind is Kind.TEXT and words.endswith(":"))) or len(words) > 50:
-        return at
-    stop = at + 1
-    things = 0
+    """The place behind a list with bullets, nearly all with amounts, that begins here; 0 where there is none."""
+    stop = at
+    things = measured = 0
     while stop < len(rows) and rows[stop].kind in (Kind.BLANK, Kind.ITEM):
         if rows[stop].kind is Kind.ITEM:
             line = plain(rows[stop].text)
-            if not starts_with_amount(line) or step_likeness(line) >= 0.6 or ingredient_likeness(line) < 0.6:
-                return at
+            if step_likeness(line) >= 0.6 or is_sentence(line) or ingredient_likeness(line) < 0.5:
+                return 0
             things += 1
+            measured += starts_with_amount(line)
         stop += 1
-    return stop if things > 1 else at
+    return stop if measured > 1 and measured * 3 >= things * 2 else 0
 
 
 def _has_words(pieces: Sequence[Piece], at: int) -> bool:

@@ -45,8 +45,8 @@ def _list_before_method(pieces: Sequence[Piece]) -> int | None:
     first, second = (pieces[at] for at in headed)
     bullets, numbers = content_of(first.rows), content_of(second.rows)
     plain_bullets = bullets.listed and not bullets.ordered and not bullets.steps and bullets.listed > bullets.others
-    if first.level == second.level and plain_bullets and numbers.ordered and _is_ordered(second.rows):
-        return headed[0]
+    if first.level == second.level and plain_bullets and 0 < numbers.ordered == numbers.listed:
+        return headed[0] if _is_ordered(second.rows) else None
     return None
 
 

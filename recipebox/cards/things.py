@@ -12,8 +12,10 @@ from recipebox.cards.foodwords import DONE, KINDS, LIQUIDS, PAIRS, PLAIN_PLURALS
 from recipebox.tables import rows
 
 _WORDS = re.compile(r"[a-z]+|\d+%?")
-_WITH_ITS_OWN = re.compile(
-    r"\bwith (?:the |their |its )?(?:tops?|skins?|bones?|stems?|lea(?:f|ves)|peel|rind)\b", re.IGNORECASE
+_ASIDE = re.compile(
+    r"\bwith (?:the |their |its )?(?:tops?|skins?|bones?|stems?|lea(?:f|ves)|peel|rind)\b"
+    r"|\bfrom (?:an? |the |your )?(?:stale|day[- ]old|old|yesterday'?s|good|crusty|white) .*",
+    re.IGNORECASE,
 )
 _MARKS = re.compile(r"['’`´]")
 _LONGEST = 200
@@ -27,7 +29,7 @@ def thing(item: str) -> str:
     stay. An item nobody has listed keeps its own words. `thing(thing(item)) == thing(item)`; "" only for an item
     without letters.
     """
-    item = _WITH_ITS_OWN.sub("", item) or item
+    item = _ASIDE.sub("", item).strip() or item
     words = _words(item)
     names = _names()
     found = names.get(" ".join(words))
@@ -56,10 +58,11 @@ def part_in_dish(item: str) -> str | None:
 
     Where the item itself is not listed, the longest known ending decides: "Dubliner cheese" is a hard cheese.
     """
-    parts = _parts()
+    parts, names = _parts(), _names()
     words = thing(item).split()
     for start in range(min(len(words), 8)):
-        found = parts.get(" ".join(words[start:]))
+        ending = " ".join(words[start:])
+        found = parts.get(ending) or parts.get(names.get(ending, ending))
         if found is not None:
             return found
     return None
