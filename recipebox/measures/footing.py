@@ -7,7 +7,8 @@ from functools import lru_cache
 from recipebox.cards.model import Amount, Ingredient, Measure
 from recipebox.cards.things import thing
 from recipebox.measures.cans import CanSize, is_fluid, numbered_can, usual_can
-from recipebox.measures.household import Food, HouseholdRow, counted_row, cut_words, drained_can, food, volume_row
+from recipebox.measures.foodrows import Food, HouseholdRow, counted_row, volume_row
+from recipebox.measures.household import cut_words, drained_can, food
 from recipebox.measures.units import US, Measures, Unit, known_unit, unit
 
 _STICKS = frozenset({"stick", "pat"})
@@ -132,7 +133,7 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
         said, source = replace(said, direct=("count",)), kept.source
         found = food(line.item, "drained and rinsed", counted) or found
     if grams is None and ml is None and said.count is not None:
-        row = _weight_of_one(line, found, words, counted)
+        row = _weight_of_one(line, found, words, counted, said.count)
         if row is not None:
             grams, source = said.count * row.grams, row.source
             rows_used.append(row.table_row)
@@ -151,12 +152,12 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
 
 
 def _weight_of_one(
-    line: Ingredient, found: Food | None, words: frozenset[str], counted: str | None
+    line: Ingredient, found: Food | None, words: frozenset[str], counted: str | None, count: Fraction
 ) -> HouseholdRow | CanSize | None:
     """The row for one thing counted. A can's trade number says more than the food does, the food more than a habit."""
     is_can = counted == "can"
     numbered = numbered_can(line.text) if is_can else None
     if numbered is not None:
         return numbered
-    by_food = counted_row(found, words, counted) if found is not None else None
+    by_food = counted_row(found, words, counted, count) if found is not None else None
     return by_food or (usual_can(line.item) if is_can else None)

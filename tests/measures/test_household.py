@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipebox.measures.household import counted_row, cut_words, food, volume_row
+from recipebox.measures.foodrows import counted_row, volume_row
+from recipebox.measures.household import cut_words, food
 
 
 @pytest.mark.parametrize(
