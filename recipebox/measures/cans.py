@@ -6,6 +6,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from recipebox.cards.things import thing
+from recipebox.measures.units import known_unit
 from recipebox.tables.load import rows
 
 # What a US shop sells by the fluid ounce; all else is sold by weight: common practice, no source.
@@ -28,11 +29,16 @@ _NUMBERED = re.compile(r"(?:\bno\.?\s?|\bnumber\s|#)(\d{1,3}(?: 1/2)?)(?!\d)", r
 
 @dataclass(frozen=True, slots=True)
 class CanSize:
-    """`grams` in a can, the middle of a range, by the row and source named."""
+    """What a can holds by one row: `grams`, and `ml` where the row gives cups; the middle of a range.
+
+    `basis` is seen, checked or memory, as in the table.
+    """
 
     grams: Fraction
+    ml: Fraction | None
     table_row: str
     source: str
+    basis: str
 
 
 @lru_cache(maxsize=16384)
@@ -45,6 +51,14 @@ def is_fluid(item: str) -> bool:
     if not words or words[-1] not in _LIQUIDS:
         return False
     return not _NOT_LIQUID & {*words, *re.findall(r"\w+", item.lower())}
+
+
+def can_sizes(name: str) -> tuple[CanSize, ...]:
+    """All rows of can_sizes.csv for a can by its name in the table ("No. 303"), recalled rows last.
+
+    Sources differ; the first is the one used. Empty where no row has that name.
+    """
+    return tuple(_size(row) for row in _by_trust() if row["can_name"] == name)
 
 
 def numbered_can(text: str) -> CanSize | None:
@@ -77,6 +91,13 @@ def _by_trust() -> list[dict[str, str]]:
 
 
 def _size(row: dict[str, str]) -> CanSize:
-    ends = [Fraction(end) for end in row["avg_net_weight_g"].split("-")]
     said = f"{row['can_name']} can = {row['avg_net_weight_g']} g".replace(" can can", " can")
-    return CanSize(sum(ends, Fraction(0)) / len(ends), said, row["source"])
+    cups = _middle(row["volume_cups"]) if row["volume_cups"] else None
+    ml = None if cups is None else cups * known_unit("cup").size
+    return CanSize(_middle(row["avg_net_weight_g"]), ml, said, row["source"], row["basis"])
+
+
+def _middle(cell: str) -> Fraction:
+    """The middle of "26-30" or of "12-13 2/3"; "1 3/4" is one number."""
+    ends = [sum(map(Fraction, end.split()), Fraction(0)) for end in cell.split("-")]
+    return sum(ends, Fraction(0)) / len(ends)

@@ -125,6 +125,7 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
     counted = None if said.counted == "each" else said.counted
     found = food(line.item, line.preparation, counted)
     ml, grams, rows_used, source = said.ml, said.grams, [], ""
+    can_ml = None
     drained = drained_can(line.item) if counted == "can" and "drained" in words else None
     if drained is not None and said.printed is not None:
         whole, kept = drained
@@ -137,6 +138,7 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
         if row is not None:
             grams, source = said.count * row.grams, row.source
             rows_used.append(row.table_row)
+            can_ml = said.count * row.ml if isinstance(row, CanSize) and row.ml is not None else None
     if found is not None and (ml is None) != (grams is None):
         dense = volume_row(found, words, ml or known_unit("cup").size)
         if dense is not None and dense.ml:
@@ -146,6 +148,8 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
                 ml = grams * dense.ml / dense.grams
             rows_used.append(dense.table_row)
             source = source or dense.source
+    if ml is None and can_ml is not None:
+        ml = can_ml
     if not rows_used:
         return said
     return replace(said, ml=ml, grams=grams, row="; ".join(rows_used), why=source, approximate=True)

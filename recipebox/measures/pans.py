@@ -1,16 +1,22 @@
 """How much a baking dish holds, and how large its bottom is, by pan_volumes.csv and by geometry."""
 
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
 from recipebox.cards.model import Pan
 from recipebox.measures.units import MeasureError, unit
+from recipebox.measures.written import decimal
 from recipebox.tables.load import rows
 
 PI = Fraction(355, 113)  # off by less than 1 in 10 million; all else here is exact
 _INCH = Fraction(254, 100)
 # A pan written in centimetres is rarely a whole number of inches; 1/4 inch is how close pans of one name lie.
 _NEAR = Fraction(1, 4)
+_MUFFIN = Fraction(11, 4)  # inches across, the standard cup of pan_volumes.csv
+_ONLY_AREA = "by the area of the bottom, as deep as before: a depth is not said of both pans"
+# Shape, sides in inches (longest first), depth, ml, whether from memory, name, cups, source.
+_Row = tuple[str, tuple[Fraction, ...], Fraction | None, Fraction, bool, str, Fraction, str]
 _KINDS = {
     "rectangle": ("rectangle", "square", "sheet"),
     "round": ("round", "springform", "pie", "tart"),
@@ -35,7 +41,7 @@ def pan_volume_ml(pan: Pan) -> Fraction | None:
         return middle * size.size * _how_many(pan)
     sides = _inches(pan)
     if pan.shape == "muffin":
-        return _row_volume(pan, sides or (Fraction(11, 4),)) * pan.count if pan.count > 0 else None
+        return _row_volume(pan, sides or (_MUFFIN,)) * pan.count if pan.count > 0 else None
     if not sides:
         return None
     found = _row_volume(pan, sides)
@@ -58,20 +64,58 @@ def pan_area(pan: Pan) -> Fraction | None:
     return one * _INCH**2 * _how_many(pan)
 
 
-def pan_factor(old: Pan, new: Pan) -> Fraction:
-    """How many times the old batch fills the new pan: by volume where both volumes or depths are known, else by area.
+@dataclass(frozen=True, slots=True)
+class PanFit:
+    """How many times the old pan's batch fills the new one; `by` volume or area, and `why` what was taken for it."""
 
-    Raises MeasureError where neither tells.
+    factor: Fraction
+    by: str
+    why: str
+
+
+def pan_fit(old: Pan, new: Pan) -> PanFit:
+    """How the new pan compares with the old: by volume where both volumes or depths are known, else by area.
+
+    Where one is only a volume ("2 quart") and the other only sides, or one a muffin tin, the volume of the other is
+    the first row of pan_volumes.csv for it, and `why` names the source. Raises MeasureError where neither tells.
     """
     deep = all(pan.volume is not None or pan.depth is not None for pan in (old, new))
     either = any(pan.volume is not None for pan in (old, new)) or "muffin" in (old.shape, new.shape)
-    measured = [pan_volume_ml(pan) if deep or either else pan_area(pan) for pan in (old, new)]
+    by = "volume" if deep or either else "area"
+    measured = [pan_volume_ml(pan) if by == "volume" else pan_area(pan) for pan in (old, new)]
     if not measured[0] or not measured[1]:
+        unknown = new if not measured[1] else old
         raise MeasureError(
-            f"cannot tell how {new.text or 'the new pan'} compares with {old.text or 'the card’s pan'}: "
-            "write both sizes, for example 13x9 or 2 quart"
+            f"cannot tell how large {_called(unknown)} is beside {_called(old if unknown is new else new)}: "
+            "write both sizes, for example 13x9x2 or 2 quart"
         )
-    return measured[1] / measured[0]
+    why = [_told(pan) for pan in (old, new) if pan.volume is None] if by == "volume" else [_ONLY_AREA]
+    return PanFit(measured[1] / measured[0], by, "; ".join(dict.fromkeys(filter(None, why))))
+
+
+def pan_factor(old: Pan, new: Pan) -> Fraction:
+    """`pan_fit` as a number only. Raises MeasureError where neither volume nor area tells."""
+    return pan_fit(old, new).factor
+
+
+def pans_near(ml: Fraction) -> tuple[str, ...]:
+    """Names of listed pans that hold about so many ml, within an eighth; nearest first, at most three."""
+    near = [(abs(row[3] / ml - 1), row[4], row[5]) for row in _table() if row[0] != "muffin"]
+    return tuple(dict.fromkeys(name for off, _, name in sorted(near) if off <= Fraction(1, 8)))[:3] if ml > 0 else ()
+
+
+def _called(pan: Pan) -> str:
+    return f'"{pan.text}"' if pan.text else "a pan without words"
+
+
+def _told(pan: Pan) -> str:
+    """What stands behind a pan's volume that was not printed on it."""
+    fitting = _fitting(pan, _inches(pan) or (_MUFFIN,))
+    if not fitting:
+        return f"{_called(pan)} is taken as its sides times its depth, to the brim"
+    row = fitting[0]
+    depth = "" if pan.depth is not None or row[2] is None else f", {decimal(row[2])} inches deep"
+    return f"{_called(pan)} is taken to hold {decimal(row[6])} cups{depth} ({row[7]})"
 
 
 def _how_many(pan: Pan) -> int:
@@ -97,6 +141,12 @@ def _length(pan: Pan) -> Fraction | None:
 
 def _row_volume(pan: Pan, sides: tuple[Fraction, ...]) -> Fraction:
     """Volume of one pan by the table, 0 where no row fits."""
+    fitting = _fitting(pan, sides)
+    return fitting[0][3] if fitting else Fraction(0)
+
+
+def _fitting(pan: Pan, sides: tuple[Fraction, ...]) -> list[_Row]:
+    """The table's rows for a pan, the one to use first."""
     depth = _depth(pan)
     words = pan.text.lower()
     kinds = _KINDS.get(pan.shape or "", ("rectangle", "square") if len(sides) == 2 else ("round",))
@@ -104,7 +154,7 @@ def _row_volume(pan: Pan, sides: tuple[Fraction, ...]) -> Fraction:
     if depth is not None:
         fitting = [row for row in fitting if row[2] is not None and abs(row[2] - depth) < _NEAR]
     fitting.sort(key=lambda row: (row[0] not in words, kinds.index(row[0]), row[2] is None and depth is None, row[4]))
-    return fitting[0][3] if fitting else Fraction(0)
+    return fitting
 
 
 def _near(these: tuple[Fraction, ...], those: tuple[Fraction, ...]) -> bool:
@@ -112,13 +162,19 @@ def _near(these: tuple[Fraction, ...], those: tuple[Fraction, ...]) -> bool:
 
 
 @cache
-def _table() -> tuple[tuple[str, tuple[Fraction, ...], Fraction | None, Fraction, bool], ...]:
-    """Shape, sides in inches (longest first), depth, ml, and whether the row is from memory."""
+def _table() -> tuple[_Row, ...]:
     made = []
     for row in rows("pan_volumes"):
         cells = [row["diameter_in"]] if row["diameter_in"] else [row["length_in"], row["width_in"]]
         sides = tuple(sorted((Fraction(cell) for cell in cells if cell), reverse=True))
-        ends = [Fraction(end) for end in row["volume_ml"].split("-")]
+        ml, cups = _middle(row["volume_ml"]), _middle(row["volume_cups"])
         depth = Fraction(row["depth_in"]) if row["depth_in"] else None
-        made.append((row["shape"], sides, depth, sum(ends, Fraction(0)) / len(ends), row["basis"] == "memory"))
+        recalled = row["basis"] == "memory"
+        source = f"{row['source']}; recalled, not retrieved" if recalled else row["source"]
+        made.append((row["shape"], sides, depth, ml, recalled, row["common_name"], cups, source))
     return tuple(made)
+
+
+def _middle(cell: str) -> Fraction:
+    ends = [Fraction(end) for end in cell.split("-")]
+    return sum(ends, Fraction(0)) / len(ends)

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
-from itertools import pairwise
 
 from recipebox.tables.load import rows
 
@@ -40,36 +39,6 @@ class Measures:
 
 
 US = Measures("US")
-_METRIC_SPOONS = (("teaspoon", "metric teaspoon"), ("tablespoon", "metric tablespoon"))
-_METRIC = Measures("metric", (*_METRIC_SPOONS, ("cup", "metric cup")))
-_AUSTRALIAN = Measures("Australian", tuple((name, f"Australian {name}") for name in ("teaspoon", "tablespoon", "cup")))
-_IMPERIAL = Measures(
-    "imperial",
-    (*_METRIC_SPOONS, *((name, f"imperial {name}") for name in ("fluid ounce", "gill", "pint", "quart", "gallon"))),
-)
-_MEASURES = {
-    "us": US,
-    "usa": US,
-    "american": US,
-    "metric": _METRIC,
-    "canadian": _METRIC,
-    "new zealand": _METRIC,
-    "australian": _AUSTRALIAN,
-    "australia": _AUSTRALIAN,
-    "uk": _IMPERIAL,
-    "british": _IMPERIAL,
-    "english": _IMPERIAL,
-    "imperial": _IMPERIAL,
-    "irish": _IMPERIAL,
-}
-
-
-def measures_named(text: str | None) -> Measures:
-    """The measures a card's `measures:` header asks for; US where it says nothing or nothing known."""
-    words = (text or "").lower().replace(",", " ").split()
-    pairs = [" ".join(pair) for pair in pairwise(words)]
-    return next((_MEASURES[word] for word in (*pairs, *words) if word in _MEASURES), US)
-
 
 # 1 in = 2.54 cm: NIST Handbook 44, Appendix C. The other lengths follow from it and from SI prefixes.
 _LENGTHS = (
