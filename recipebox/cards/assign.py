@@ -5,11 +5,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import BOLD, Kind, Row
 from recipebox.cards.likeness import ingredient_likeness
 from recipebox.cards.mixed import LIST, OTHER, STEPS, Content, content_of, runs_of
 from recipebox.cards.outline import Piece
 from recipebox.cards.place import name_methods
+from recipebox.cards.rows import BOLD, Kind, Row
 from recipebox.cards.sectionwords import Section
 from recipebox.cards.signs import is_chat, is_sentence, starts_with_amount, step_likeness
 
@@ -113,7 +113,9 @@ def _lists_within(rows: list[Row]) -> list[tuple[Row | None, list[Row], bool]]:
 
 
 def _names(row: Row) -> bool:
-    return len(row.text) < 50 and (row.kind is Kind.HEADING or (row.kind is Kind.TEXT and row.text.rstrip("*_ ")[-1:] == ":"))
+    return len(row.text) < 50 and (
+        row.kind is Kind.HEADING or (row.kind is Kind.TEXT and row.text.rstrip("*_ ")[-1:] == ":")
+    )
 
 
 def _measured_list(rows: Sequence[Row], at: int) -> int:
@@ -179,7 +181,9 @@ def _unknown(
     return _out_of_context(piece, content.ingredients, content.steps, content.others, has_list, has_method), context
 
 
-_DOING = re.compile(r"(?:\w{3,}ing|assembly|finish|to \w+|day|the next|next (?:day|morning)|later|then|day \w+)\b", re.IGNORECASE)
+_DOING = re.compile(
+    r"(?:\w{3,}ing|assembly|finish|to \w+|day|the next|next (?:day|morning)|later|then|day \w+)\b", re.IGNORECASE
+)
 
 
 def _mostly_steps(content: Content) -> bool:

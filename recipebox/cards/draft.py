@@ -4,8 +4,8 @@ import re
 from dataclasses import dataclass, field
 
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import Kind, Row
 from recipebox.cards.model import Header, Ingredient, Passage, Role, SourceLine, Trouble
+from recipebox.cards.rows import Kind, Row
 
 _NUMBER = re.compile(r"^\d{1,2}(?:\s*[.):])?\s+(?=\S)")
 _BOLD_NUMBER = re.compile(r"(\*\*|__)\d{1,2}\1\s")

@@ -137,7 +137,9 @@ class _Flow:
             last = self._place(end)[0]
             self.at = min(end + 3, len(text))
             if "\n" in words.strip():
-                return Block(line + (words[:1] == "\n"), last + bool(text[self.starts[last - self.first] : end].strip()))
+                return Block(
+                    line + (words[:1] == "\n"), last + bool(text[self.starts[last - self.first] : end].strip())
+                )
             return Scalar(" ".join(words.split()), line + 1, column + 3)
         at = self.at + 1
         kept: list[str] = []

@@ -123,7 +123,8 @@ def _joined_key(parent: str, key: str) -> str:
 
 _OUTER = ("extra", "params", "taxonomies", "times", "time", "meta", "metadata", "info", "details")
 _LISTING = re.compile(
-    r"ingredient|zutat|direction|instruction|^steps?\b|\bsteps?$|method|procedure|zubereitung|preparation$", re.IGNORECASE
+    r"ingredient|zutat|direction|instruction|^steps?\b|\bsteps?$|method|procedure|zubereitung|preparation$",
+    re.IGNORECASE,
 )
 
 
@@ -167,8 +168,16 @@ def _item(node: Node, group: str | None, line: int) -> list[Value]:
         return found
     if any(name in _FIELDS and name not in _TAILS for name in words):
         return [Value(at, _from_fields(words), 0, group)]
-    return [Value(at, ", ".join(f"{name}: {words[name.casefold()]}" if name.casefold() in words else name
-                                for name, _, _ in node.pairs), 0, group)]
+    return [
+        Value(
+            at,
+            ", ".join(
+                f"{name}: {words[name.casefold()]}" if name.casefold() in words else name for name, _, _ in node.pairs
+            ),
+            0,
+            group,
+        )
+    ]
 
 
 _GROUP_NAMES = ("group", "name", "title", "section", "heading", "header", "for", "part", "component", "label")

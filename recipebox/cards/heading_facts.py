@@ -4,14 +4,16 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from recipebox.cards.cells import cells_of
 from recipebox.cards.draft import Draft
 from recipebox.cards.facts import label, read_facts, read_header, read_makes, read_serves
 from recipebox.cards.frontmatter import Entry, FrontMatter, Value, is_listing
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import Kind, Row, cells_of, rows_of
+from recipebox.cards.layout import rows_of
 from recipebox.cards.lists import read_list
 from recipebox.cards.model import Role, SourceLine
 from recipebox.cards.outline import cut_list, heading_of
+from recipebox.cards.rows import Kind, Row
 from recipebox.cards.sectionwords import Section, read_heading
 from recipebox.cards.steps import read_steps
 from recipebox.cards.text import Line

@@ -123,7 +123,9 @@ class _Indented:
                 node = self._below(indent, depth)
             elif _BLOCK.match(_COMMENT.sub("", value)):
                 node = self._block(indent, value[0] == ">")
-            elif value[0] in "[{\"'" and (value[0] not in "\"'" or value.count(value[0]) != 1 or self._closes(value[0])):
+            elif value[0] in "[{\"'" and (
+                value[0] not in "\"'" or value.count(value[0]) != 1 or self._closes(value[0])
+            ):
                 node = self._flow(column)
             else:
                 self.shift = column

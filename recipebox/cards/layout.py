@@ -1,84 +1,27 @@
 """The lines of a text as rows: what mark each begins with, and where its words stand.
 
-CommonMark's headings, lists, tables, quotes, fences, comments and a few HTML tags are told apart here, and so are the
-bullets and numbers that people type who never heard of it. Nothing here knows about cooking.
+CommonMark's headings, lists, quotes, fences, comments and a few HTML tags are told apart here, and so are the bullets
+and numbers that people type who never heard of it. Nothing here knows about cooking.
 """
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from enum import StrEnum
 
+from recipebox.cards.blocks import join_rows
+from recipebox.cards.cells import BREAK, table_row
+from recipebox.cards.rows import BOLD, BULLET, ITALIC, NUMBER, Kind, Row, narrow
 from recipebox.cards.text import Line
-
-
-class Kind(StrEnum):
-    """What mark a row has."""
-
-    BLANK = "blank"
-    HEADING = "heading"
-    ITEM = "item"  # a bullet or checkbox
-    NUMBER = "number"  # 1. or 1) or Step 1:
-    TABLE = "table"
-    QUOTE = "quote"
-    COMMENT = "comment"
-    LAYOUT = "layout"  # rules, fences, table borders, lone tags
-    TEXT = "text"
-
-
-BOLD = 7  # level of a row that is bold and nothing else
-ITALIC = 8
-
-
-@dataclass(slots=True)
-class Row:
-    """One row. `start` and `end` are columns of its words in the source line; `indent` counts tabs as 4.
-
-    `level` is a heading's (1 to 6, then BOLD, ITALIC); `after_blank` and `hard` say whether a blank line stands
-    before and a hard break behind. A source line cut by `<br>` gives several rows of one number.
-    """
-
-    number: int
-    kind: Kind
-    text: str = ""
-    indent: int = 0
-    start: int = 0
-    end: int = 0
-    level: int = 0
-    after_blank: bool = False
-    hard: bool = False
-    mark: str = ""
-    begin: int = 0  # the column of the mark
-    inner: int = 0  # the indent that a list item's own paragraphs have
-    quoted: bool = False
-
 
 _HEADING = re.compile(r"(#{1,6})(?:[ \t]+|(?=[^\s#\d]))(.*?)(?:[ \t]+#+)?[ \t]*$")
 _ANCHOR = re.compile(r"[ \t]*\{[#:.][^{}]*\}$")
 _LONE_NUMBER = re.compile(r"\(?\d{1,3}(?:\\?[.):]|\.\))$")
 _CELL = re.compile(r"<(t[dh])(?:[ \t][^<>]*)?>(.*?)(?:</t[dh]>|$|(?=<t[dh]))", re.IGNORECASE)
-_SETEXT = re.compile(r" {0,3}(=+|-+)[ \t]*$")
 _RULE = re.compile(r"[ \t]*(?:(?:[-_*=~+#.•–—][ \t]*){3,}|[-=_*~#. ]{5,})$")
-_BULLET = re.compile(r"(?:[-*+–—][ \t]+|[•·▪◦‣●○■□☐☑✓✔✅►▸➤➔→⁃∙]\ufe0f?[ \t]*|[-+](?=[^\s\-+*=>])|\*(?=[^\s*]+[^*]*$))")
 _CHECK = re.compile(r"\[[ xX✓✔]?\][ \t]+")
-_NUMBER = re.compile(
-    r"(?:\(?(\d{1,3})(?:\\?[.)]|\.\)|:)(?:[ \t]+|(?=[^\W\d_]|[*_]))"
-    r"|(\d{1,2})[ \t]+[-–—][ \t]+(?=[^\W\d_])"
-    r"|[#№](\d{1,2})[.):]?[ \t]+"
-    r"|([①-⑳❶-❿➀-➓])[ \t]*"
-    r"|(\d)\ufe0f?\u20e3[ \t]*"
-    r"|([a-z])[.)][ \t]+(?=\S{2})"
-    r"|(?:step|schritt|[ée]tape|paso|passo|stap|steg|trin|krok|vaihe)[ \t]*(?:no\.?[ \t]*|#)?"
-    r"(\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten)"
-    r"(?:[ \t]*[.):–—-]+|(?=[ \t]+[A-Z])|(?=[ \t]*$))[ \t]*)",
-    re.IGNORECASE,
-)
 _BOLD_NUMBER = re.compile(r"(\*\*|__)(?P<in>[^*_]{1,14}?)(?P<tail>[.):]?)\1(?P<after>[ \t]*[.):–—-]?[ \t]*)")
 _FENCE = re.compile(r"[ \t]*(`{3,}|~{3,})[ \t]*[\w{.-]*[ \t]*$")
-_TABLE_RULE = re.compile(r"[ \t]*\|?[ \t]*:?-+:?[ \t]*(?:\|[ \t]*:?-+:?[ \t]*)*\|?[ \t]*$")
 _BOLD = re.compile(r"(\*\*\*|___|\*\*|__)(?=\S)((?:(?!\1).)+?)\1[ \t]*(:?)[ \t]*$")
 _ITALIC = re.compile(r"([*_])(?=[^\s*_])([^*_]+)\1[ \t]*(:?)[ \t]*$")
-_BREAK = re.compile(r"<br[ \t]*/?>", re.IGNORECASE)
 _NOTHING = " \t\u00a0\u200b\u200c\u200d\u2060\ufeff\x0b\x0c\u3000"
 _TAGS_ONLY = re.compile(r"(?:[ \t]*</?[a-zA-Z][^<>]*>)+[ \t]*$")
 _HTML_BLOCK = re.compile(
@@ -87,7 +30,7 @@ _HTML_BLOCK = re.compile(
 )
 _HTML_END = re.compile(r"</[a-zA-Z0-9]+[ \t]*>")
 _NEXT_ITEM = re.compile(r"</(?:li|p|h[1-6]|div)>[ \t]*(?=<)|(?<=>)[ \t]*(?=<li[ >])", re.IGNORECASE)
-# What other programs put between the lines: "{{< figure >}}", "{% note %}", "{:.class}", ":::tip", "!!! note", "[[_TOC_]]"
+# What other programs put between the lines: "{{< figure >}}", "{% note %}", "{:.class}", ":::tip", "!!! note"
 _DIRECTIVE = re.compile(
     r"\{\{.*\}\}$|\{[%#:.].*\}$|:{3,}|(?:!!!|\?\?\?)\+?[ ]|\[\[_?toc_?\]\]$|\[toc\]$|%%.*%%$|\$\{toc\}$", re.IGNORECASE
 )
@@ -100,7 +43,9 @@ def rows_of(lines: Sequence[Line], first: int = 1, unquote: bool = False) -> lis
     fence = ""
     comment = False
     blank = True
-    for number, line in enumerate(lines, first):
+    told = 0  # place behind a row of a table that is set out over several lines
+    for place, line in enumerate(lines):
+        number = first + place
         raw = line.words
         if not raw.strip() or not raw.strip(_NOTHING):
             rows.append(Row(number, Kind.BLANK))
@@ -126,7 +71,14 @@ def rows_of(lines: Sequence[Line], first: int = 1, unquote: bool = False) -> lis
             rows.append(Row(number, Kind.LAYOUT))
             blank = True
             continue
+        if place < told:
+            rows.append(Row(number, Kind.LAYOUT))
+            continue
+        if not fence and (whole := table_row(lines, place)) is not None:
+            raw, told = whole
         new = _read(number, raw, at, blank)
+        for row in new if place + 1 < told else ():
+            row.start, row.end = min(row.start, len(line.words)), len(line.words)
         if quoted:
             for row in new:
                 row.quoted = True
@@ -134,8 +86,7 @@ def rows_of(lines: Sequence[Line], first: int = 1, unquote: bool = False) -> lis
                     row.kind = Kind.QUOTE
         rows.extend(new)
         blank = False
-    _underlines(rows, lines, first)
-    _tables(rows, lines, first)
+    join_rows(rows, lines, first)
     return rows
 
 
@@ -161,13 +112,13 @@ def _read(number: int, raw: str, at: int, blank: bool) -> list[Row]:
             return found
         at, end = pieces[0] if pieces else (at, len(raw))
         row = _row(number, raw, at, end, blank)
-        row.hard = row.hard or _BREAK.search(raw, end) is not None
+        row.hard = row.hard or BREAK.search(raw, end) is not None
         return [row]
     return [_row(number, raw, at, len(raw), blank)]
 
 
 def _pieces(raw: str, at: int) -> list[tuple[int, int]]:
-    cuts = [(m.start(), m.end()) for m in _BREAK.finditer(raw, at)]
+    cuts = [(m.start(), m.end()) for m in BREAK.finditer(raw, at)]
     cuts += [(m.end(), m.end()) for m in _NEXT_ITEM.finditer(raw, at)]
     pieces = []
     start = at
@@ -205,7 +156,7 @@ def _row(number: int, raw: str, at: int, end: int, blank: bool) -> Row:
     if first == "#" and (match := _HEADING.match(body)) and not _hashtags(body):
         row.kind, row.level = Kind.HEADING, len(match[1])
         anchor = _ANCHOR.search(match[2])
-        _narrow(row, match.start(2), match.start(2) + anchor.start() if anchor else match.end(2))
+        narrow(row, match.start(2), match.start(2) + anchor.start() if anchor else match.end(2))
         _loosen(row, raw)
     elif _RULE.match(body) or _LONE_NUMBER.match(body):
         row.kind, row.mark = Kind.LAYOUT, "rule"
@@ -213,18 +164,18 @@ def _row(number: int, raw: str, at: int, end: int, blank: bool) -> Row:
         row.kind = Kind.COMMENT
     elif first == "|" and body.count("|") > 1:
         row.kind = Kind.TABLE
-    elif (match := _BULLET.match(body)) and not (first in "*_" and _BOLD.match(body)):
+    elif (match := BULLET.match(body)) and not (first in "*_" and _BOLD.match(body)):
         row.kind, row.mark = Kind.ITEM, body[0]
         shift = match.end()
         if check := _CHECK.match(body, shift):
             shift = check.end()
         row.inner = indent + match.end()
-        _narrow(row, shift, len(body))
+        narrow(row, shift, len(body))
         _numbered_item(row, raw)
     elif check := _CHECK.match(body):
         row.kind, row.mark = Kind.ITEM, "["
         row.inner = indent + check.end()
-        _narrow(row, check.end(), len(body))
+        narrow(row, check.end(), len(body))
     else:
         _number_or_bold(row, body)
     row.text = raw[row.start : row.end]
@@ -236,34 +187,34 @@ def _row(number: int, raw: str, at: int, end: int, blank: bool) -> Row:
 def _numbered_item(row: Row, raw: str) -> None:
     """A bullet before a number ("- 1. Mix", "* Step 2: Bake"): the words begin behind both."""
     body = raw[row.start : row.end]
-    match = _NUMBER.match(body)
+    match = NUMBER.match(body)
     if match and match.end() < len(body) and (match[7] or match[1]) and not body[match.end() - 1].isdigit():
-        _narrow(row, match.end(), len(body))
+        narrow(row, match.end(), len(body))
 
 
 def _number_or_bold(row: Row, body: str) -> None:
-    if match := _NUMBER.match(body):
+    if match := NUMBER.match(body):
         row.kind, row.mark = Kind.NUMBER, match[0].strip()
         row.inner = row.indent + match.end()
-        _narrow(row, match.end(), len(body))
+        narrow(row, match.end(), len(body))
         return
     if body[0] not in "*_":
         return
     if (match := _BOLD_NUMBER.match(body)) and _is_number(match):
         row.kind, row.mark = Kind.NUMBER, match[0].strip()
         row.inner = row.indent + match.end()
-        _narrow(row, match.end(), len(body))
+        narrow(row, match.end(), len(body))
     elif match := _BOLD.match(body):
         row.kind, row.level = Kind.HEADING, BOLD
         inner = body[match.start(2) : match.end(2)]
-        if (numbered := _NUMBER.match(inner)) and numbered.end() < len(inner):
+        if (numbered := NUMBER.match(inner)) and numbered.end() < len(inner):
             row.kind, row.mark, row.inner = Kind.NUMBER, numbered[0].strip(), row.indent + 3
-            _narrow(row, match.start(2) + numbered.end(), match.end(2))
+            narrow(row, match.start(2) + numbered.end(), match.end(2))
         else:
-            _narrow(row, match.start(2), match.end(2))
+            narrow(row, match.start(2), match.end(2))
     elif match := _ITALIC.match(body):
         row.kind, row.level = Kind.HEADING, ITALIC
-        _narrow(row, match.start(2), match.end(2))
+        narrow(row, match.start(2), match.end(2))
 
 
 def _is_number(match: re.Match[str]) -> bool:
@@ -272,18 +223,13 @@ def _is_number(match: re.Match[str]) -> bool:
     words = match["in"].strip()
     if not mark and words.isdigit():
         return False
-    return _NUMBER.fullmatch(words + (mark if mark in (".", ")", ":") else ".") + " ") is not None
-
-
-def _narrow(row: Row, start: int, end: int) -> None:
-    row.end = row.start + end
-    row.start = row.start + start
+    return NUMBER.fullmatch(words + (mark if mark in (".", ")", ":") else ".") + " ") is not None
 
 
 def _loosen(row: Row, raw: str) -> None:
     """A heading's words without bold or italic around the whole."""
     while (match := _BOLD.match(raw[row.start : row.end]) or _ITALIC.match(raw[row.start : row.end])) is not None:
-        _narrow(row, match.start(2), match.end(2))
+        narrow(row, match.start(2), match.end(2))
 
 
 def _html(row: Row, raw: str) -> None:
@@ -324,76 +270,3 @@ def _hashtags(body: str) -> bool:
     """#dinner #quick: words with a mark each, no heading."""
     words = body.split()
     return len(words) > 1 and all(word[0] == "#" and len(word) > 1 and word[1] not in "# " for word in words)
-
-
-def _underlines(rows: list[Row], lines: Sequence[Line], first: int) -> None:
-    """A short line over a row of === or --- is a heading."""
-    for before, row, under in zip([None, *rows], rows, rows[1:], strict=False):
-        if under.kind is not Kind.LAYOUT or row.number == under.number:
-            continue
-        if not (row.kind is Kind.TEXT or (row.kind is Kind.HEADING and row.level >= BOLD)):
-            continue
-        match = _SETEXT.match(lines[under.number - first].words)
-        if match is None or (before is not None and before.kind is Kind.TEXT and not row.after_blank):
-            continue
-        if match[1][0] == "=" or (len(row.text) <= 70 and not row.text.endswith((".", ",", ";"))):
-            row.kind, row.level = Kind.HEADING, 1 if match[1][0] == "=" else 2
-            under.mark = ""
-
-
-def _tables(rows: list[Row], lines: Sequence[Line], first: int) -> None:
-    """Rows around a table's border line are table rows, also without outer strokes; the border is layout."""
-    inside = False
-    for at, row in enumerate(rows):
-        words = "" if row.kind is Kind.BLANK or row.quoted else lines[row.number - first].words
-        if "|" not in words:
-            inside = False
-        elif "-" in words and _TABLE_RULE.match(words):
-            row.kind, row.mark = Kind.LAYOUT, "|"
-            inside = True
-            above = rows[at - 1]
-            if at and above.number == row.number - 1 and above.kind is not Kind.BLANK and "|" in above.text:
-                _as_table(above, lines, first)
-        elif inside:
-            _as_table(row, lines, first)
-
-
-def _as_table(row: Row, lines: Sequence[Line], first: int) -> None:
-    raw = lines[row.number - first].words
-    row.kind = Kind.TABLE
-    row.start = len(raw) - len(raw.lstrip())
-    row.end = len(raw.rstrip())
-    row.text = raw[row.start : row.end]
-
-
-def broken_lines(cell: Row) -> list[Row]:
-    """The lines of a table's cell, which `<br>` parts, a row each without bullet or number."""
-    found = []
-    at = 0
-    for words in _BREAK.split(cell.text):
-        body = words.strip()
-        mark = _NUMBER.match(body) or _BULLET.match(body)
-        kept = body[mark.end() :].strip() if mark is not None else body
-        if kept:
-            start = cell.start + cell.text.index(kept, at)
-            found.append(replace(cell, text=kept, start=start, end=start + len(kept)))
-        at += len(words)
-    return found
-
-
-def cells_of(row: Row) -> list[Row]:
-    """The cells of a table row, a row each with its own columns."""
-    cells = []
-    at = row.start
-    body = row.text
-    pieces = body.replace("\\|", "\x00\x00").split("|")
-    for place, piece in enumerate(pieces):
-        words = piece.strip()
-        outer = (place == 0 and body.startswith("|")) or (place == len(pieces) - 1 and body.endswith("|"))
-        if not outer:
-            start = at + len(piece) - len(piece.lstrip()) if words else at
-            start = min(start, row.end)
-            end = min(start + len(words), row.end)
-            cells.append(replace(row, kind=Kind.TEXT, text=words.replace("\x00\x00", "|"), start=start, end=end))
-        at += len(piece) + 1
-    return cells

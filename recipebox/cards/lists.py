@@ -4,14 +4,16 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from recipebox.cards.cells import cells_of
 from recipebox.cards.draft import Draft
 from recipebox.cards.facts import read_facts
 from recipebox.cards.headings import is_heading
 from recipebox.cards.ingredient import read_ingredient
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import BOLD, Kind, Row, cells_of
+from recipebox.cards.measured import only_measure
 from recipebox.cards.model import Role
 from recipebox.cards.outline import cut_list
+from recipebox.cards.rows import BOLD, Kind, Row
 from recipebox.cards.signs import is_chat, is_sentence, is_staple, looks_ingredient, starts_with_amount, step_likeness
 
 _COMPONENT = re.compile(
@@ -291,7 +293,7 @@ class _List:
         if not filled:
             self.draft.mark(row, Role.LAYOUT)
             return
-        whole = [cell for cell in filled if starts_with_amount(cell.text) and re.search(r"[^\W\d]{3}.*\s", cell.text)]
+        whole = [cell for cell in filled if starts_with_amount(cell.text) and only_measure(cell.text) is None]
         if len(filled) > 1 and len(whole) == len(filled) and not _has_amount_column(self.columns):
             for cell in cells:
                 if cell.text:
@@ -318,7 +320,9 @@ _AMOUNT_COLUMN = re.compile(
     r"|quantidade|volume|weight|(?:us|metric|imperial|grams?|cups?|no|oz|ml|g)\b|#)",
     re.IGNORECASE,
 )
-_COLUMN_UNIT = re.compile(r"(?:[(\[]|^|\bin )\s*(g|grams?|kg|ml|l|oz|lbs?|cups?|tbsp|tsp|gramm)\s*[)\]]?$", re.IGNORECASE)
+_COLUMN_UNIT = re.compile(
+    r"(?:[(\[]|^|\bin )\s*(g|grams?|kg|ml|l|oz|lbs?|cups?|tbsp|tsp|gramm)\s*[)\]]?$", re.IGNORECASE
+)
 _UNIT_COLUMN = re.compile(r"(?:unit|einheit|unité|unidad|unità|eenheid|enhed|enhet|jednostka|unidade)", re.IGNORECASE)
 _ITEM_COLUMN = re.compile(
     r"(?:ingredient|item|zutat|ingrédient|ingredi|what|name|product|składnik|thing)", re.IGNORECASE

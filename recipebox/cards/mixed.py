@@ -1,12 +1,14 @@
 """Rows under no heading that says what they are: which are ingredients, which steps, which neither."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from recipebox.cards.cells import cells_of
 from recipebox.cards.headings import is_heading
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import BOLD, Kind, Row, cells_of
+from recipebox.cards.rows import BOLD, Kind, Row
 from recipebox.cards.signs import (
     has_amount,
     is_chat,
@@ -121,6 +123,7 @@ def runs_of(rows: Sequence[Row], want_list: bool, want_steps: bool) -> list[Run]
     return _joined(_with_names(runs))
 
 
+_PAGE = re.compile(r"\[[^\[\]]+\]\((?!\w+:)[^()\s]+\.(?:md|html?|txt)\)|\[\[[^\[\]]+\]\]")  # an index of other cards
 _THINGS = "things"
 _BREAK = "break"
 
@@ -187,7 +190,8 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
     if steps * 2 >= len(items) or (first.kind is Kind.NUMBER and steps and looks == 0):
         return [Run(STEPS, chunk)]
     if all(words.count(" ") < 6 and not is_sentence(words) for words in items):
-        return [Run(_THINGS, chunk)]
+        pages = all(_PAGE.fullmatch(row.text) for row in chunk if row.kind is Kind.ITEM)
+        return [Run(OTHER if pages else _THINGS, chunk)]
     return [Run(STEPS if first.kind is Kind.NUMBER else OTHER, chunk)]
 
 
@@ -197,7 +201,13 @@ def _told_apart_text(chunk: list[Row]) -> list[Run]:
     looks = [looks_ingredient(words) and has_amount(words) for words in lines]
     if not any(looks):
         words = " ".join(lines)
-        if len(chunk) == 1 and words[-1:] not in ":：" and words.count(" ") < 5 and not is_sentence(words) and step_likeness(words) < 0.6:
+        if (
+            len(chunk) == 1
+            and words[-1:] not in ":："
+            and words.count(" ") < 5
+            and not is_sentence(words)
+            and step_likeness(words) < 0.6
+        ):
             return [Run(_THINGS, chunk)]
         return [Run(STEPS if step_likeness(words) >= 0.6 and not is_greeting(words) else OTHER, chunk)]
     first = looks.index(True)
@@ -300,9 +310,15 @@ def _between_steps(runs: list[Run]) -> None:
         if run.what == OTHER and before is not None and after is not None and before.what == after.what == STEPS:
             if is_sentence(words) and not is_chat(words) and not is_greeting(words):
                 run.what = STEPS
-        elif run.what == STEPS and (before is None or before.what != STEPS) and after is not None:
-            if after.what == STEPS and after.rows[0].kind is Kind.NUMBER and step_likeness(words) < 0.9:
-                run.what = OTHER
+        elif (
+            run.what == STEPS
+            and (before is None or before.what != STEPS)
+            and after is not None
+            and after.what == STEPS
+            and after.rows[0].kind is Kind.NUMBER
+            and step_likeness(words) < 0.9
+        ):
+            run.what = OTHER
 
 
 def _told_last(runs: list[Run]) -> None:
@@ -327,7 +343,7 @@ def _with_names(runs: list[Run]) -> list[Run]:
         words = plain(row.text)
         if (row.kind is Kind.HEADING and step_likeness(words) < 0.6) or (
             row.kind is Kind.TEXT
-            and after.what == LIST
+            and (after.what == LIST or words.endswith(":"))
             and len(words) < 50
             and words.count(" ") < 7
             and (words.endswith(":") or is_heading(words) or words.isupper())

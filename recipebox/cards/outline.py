@@ -4,9 +4,10 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from recipebox.cards.cells import broken_lines, cells_of
 from recipebox.cards.facts import read_facts
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import BOLD, ITALIC, Kind, Row, broken_lines, cells_of
+from recipebox.cards.rows import BOLD, ITALIC, Kind, Row
 from recipebox.cards.sectionwords import Heading, Section, read_heading
 from recipebox.cards.signs import starts_with_amount
 
@@ -252,10 +253,7 @@ _DOTS = re.compile(r"\s+[·•|]\s+")
 def cut_list(words: str) -> list[str]:
     """Things typed one after another, by dots, semicolons or else commas outside brackets."""
     words = words[:-1] if words.endswith(".") else words
-    if _DOTS.search(words):
-        cuts = _DOTS.split(words)
-    else:
-        cuts = words.split(";") if ";" in words else _LIST_CUT.split(words)
+    cuts = _DOTS.split(words) if _DOTS.search(words) else words.split(";") if ";" in words else _LIST_CUT.split(words)
     return [cut.strip() for cut in cuts if cut.strip()]
 
 

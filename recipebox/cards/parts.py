@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import BOLD, Kind, Row
 from recipebox.cards.mixed import content_of
 from recipebox.cards.outline import heading_of
+from recipebox.cards.rows import BOLD, Kind, Row
 from recipebox.cards.sectionwords import Section
 from recipebox.cards.signs import is_sentence, starts_with_amount, step_likeness
 

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import Kind, Row
 from recipebox.cards.mixed import Content, content_of
 from recipebox.cards.outline import Piece
+from recipebox.cards.rows import Kind, Row
 from recipebox.cards.sectionwords import Section
 from recipebox.cards.signs import is_chat, starts_with_amount
 
@@ -28,7 +28,10 @@ def name_methods(pieces: Sequence[Piece]) -> None:
     behind = [
         (piece, content_of(piece.rows))
         for piece in pieces[first + 1 :]
-        if piece.section in (None, Section.RECIPE) and piece.heading is not None and piece.level <= level and not is_chat(piece.words)
+        if piece.section in (None, Section.RECIPE)
+        and piece.heading is not None
+        and piece.level <= level
+        and not is_chat(piece.words)
     ]
     numbered = [piece for piece, content in behind if content.ordered and _is_ordered(piece.rows)]
     if not numbered and any(content_of(piece.rows).steps for piece in pieces):

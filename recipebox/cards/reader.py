@@ -10,7 +10,7 @@ from recipebox.cards.frontmatter import read_front_matter
 from recipebox.cards.heading_facts import read_facts_section, read_head, read_mail_head, take_front_matter
 from recipebox.cards.inline import plain
 from recipebox.cards.kinds import NotACardError, lies_in_family, stem
-from recipebox.cards.layout import ITALIC, Kind, Row, mostly_quoted, rows_of
+from recipebox.cards.layout import mostly_quoted, rows_of
 from recipebox.cards.lists import read_list
 from recipebox.cards.meaning import facts_of
 from recipebox.cards.mixed import LIST, STEPS
@@ -18,6 +18,7 @@ from recipebox.cards.model import Card, Header, Passage, Role, SourceLine, Troub
 from recipebox.cards.names import sender_name, sign_off, version_name
 from recipebox.cards.outline import Piece, pieces_of
 from recipebox.cards.parts import parts_of
+from recipebox.cards.rows import ITALIC, Kind, Row
 from recipebox.cards.sections import (
     ALWAYS_KEPT,
     IN_FAMILY,

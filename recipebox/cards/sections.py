@@ -6,8 +6,8 @@ from fractions import Fraction
 
 from recipebox.cards.amounts import read_amount
 from recipebox.cards.ingredient import read_ingredient
-from recipebox.cards.layout import Kind, Row
 from recipebox.cards.model import Entry, SomeAdd, Swap, Variation, VersionLine, Wording
+from recipebox.cards.rows import Kind, Row
 from recipebox.cards.text import Line
 
 ALWAYS_KEPT = ("undecided", "settled")

@@ -94,9 +94,11 @@ ingredienser|ingrediensene|ingredienserna|ingrediensliste|ingredienslista|du beh
 det skal du bruge
 du trenger|dette trenger du|skladniki|lista skladnikow|potrzebujesz|potrzebne skladniki|co potrzebujesz
 bedziesz potrzebowac
-dosi|dosis|les dosi|ce dont vous avez besoin|rohwaren|einkauf|lebensmittel|provisions|supplies|materials|bill of materials
+dosi|dosis|les dosi|ce dont vous avez besoin|rohwaren|einkauf|lebensmittel|provisions|supplies|materials
+bill of materials
 the goods|mise en place|requirements|prerequisites
-原料|材料|食材|用料|配料|主料|재료|מצרכים|المكونات|المقادير|продукты|ингредиенты|інгредієнти|продукти|συστατικα|nguyen lieu
+原料|材料|食材|用料|配料|主料|재료|מצרכים|المكونات|المقادير|продукты|ингредиенты|інгредієнти|продукти|συστατικα
+nguyen lieu
 bahan|bahan-bahan|malzeme|sastavki|potrebne namirnice|namirnice
 ingredience|suroviny|hozzavalok|ainekset|ainesosat|malzemeler|sastojci|sestavine|ingrediente|υλικα|ингредиенты|состав
 """
@@ -138,9 +140,12 @@ trin for trin
 przygotowanie|sposob przygotowania|wykonanie|sposob wykonania|jak zrobic|instrukcje|kroki|krok po kroku
 przepis krok po kroku
 guide|walkthrough|walk through|execution|the plan|game plan|plan of action|order of work|methode|ablauf|durchfuhrung
-so machst du es|so machen wir es|realizacion|confeccion|confeccao|elaboracio|preparacio|metode|fremgang|so einfach geht's
-步骤|做法|制作方法|制作步骤|烹饪步骤|操作|操作步骤|作り方|手順|調理手順|つくり方|만드는 법|만들기|조리법|조리 순서|הוראות הכנה|אופן ההכנה
-طريقة التحضير|الطريقة|приготовление|способ приготовления|инструкция|приготування|cach lam|cara membuat|cara memasak|langkah-langkah
+so machst du es|so machen wir es|realizacion|confeccion|confeccao|elaboracio|preparacio|metode|fremgang
+so einfach geht's
+步骤|做法|制作方法|制作步骤|烹饪步骤|操作|操作步骤|作り方|手順|調理手順|つくり方|만드는 법|만들기|조리법
+조리 순서|הוראות הכנה|אופן ההכנה
+طريقة التحضير|الطريقة|приготовление|способ приготовления|инструкция|приготування|cach lam|cara membuat
+cara memasak|langkah-langkah
 yapilis|tarifi|workflow|protocol|action|let's go|here we go|now|tasks
 postup|postup pripravy|priprava|elkeszites|elkeszitese|valmistus|valmistusohje|ohje|nain teet|tyovaiheet|yapilisi
 hazirlanisi
@@ -177,12 +182,16 @@ versions|undecided|settled|some add|related|related recipes|see also|links|link|
 photo|pictures|images|gallery
 contribution|contributions|contributing|contributors|contributor|rating|ratings|backlinks|backlink|further reading
 results|result|outcome|verdict|next time|for next time|the science|science|common mistakes|mistakes|goes well with
-goes with|good with|nice with|diet|diets|cost|price|tips tricks|tips and hints|hints and tips|hints tips|tried by|made by
-to improve|improvements|to try|ideas for next time|acknowledgements|acknowledgments|disclaimer|thanks|thank you|dedication
+goes with|good with|nice with|diet|diets|cost|price|tips tricks|tips and hints|hints and tips|hints tips
+tried by|made by
+to improve|improvements|to try|ideas for next time|acknowledgements|acknowledgments|disclaimer|thanks|thank you
+dedication
 did you make this|if you make this|share|print|more recipes|other recipes|you may also like|similar recipes
-suggestions for use|uses|ways to use|how we eat it|how we like it|goes nicely with|experiments|observations|lessons learned
+suggestions for use|uses|ways to use|how we eat it|how we like it|goes nicely with|experiments|observations
+lessons learned
 lessons|postmortem|retrospective|what i learned|what went wrong|what worked|origin|provenance|glossary|appendix
-metadata notes|revision history|history of changes|batch log|cooking log|made it|cook log|trivia|fun facts|context|motivation
+metadata notes|revision history|history of changes|batch log|cooking log|made it|cook log|trivia|fun facts
+context|motivation
 questions and answers|q and a|status|attributions|photos and credits|image credits|scaling|scaling notes|conversions
 备注|小贴士|提示|贴士|注意|注意事项|メモ|コツ|ポイント|備考|팁|참고|заметки|советы|примечания|поради
 allergens|allergen|allergies|warnings|warning|safety|footnotes|license|licence|tags|categories|category|keywords

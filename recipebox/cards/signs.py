@@ -14,7 +14,7 @@ def _set(words: str) -> frozenset[str]:
 
 _AMOUNT = re.compile(
     r"(?:about |approx\.? |ca\.? |circa |around |roughly |scant |heaped |heaping |a good |~\s*|x\s*)?"
-    r"(?:\d|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]|(?:a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|some|few|dozen|"
+    r"(?:(?!\d{1,2}[:h]\d\d\b)\d|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]|(?:a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|some|few|dozen|"
     r"ein|eine|einen|etwas|zwei|drei|un|une|deux|trois|una|uno|dos|tres|due|tre|een|twee|en|ett|et|jeden|dwa)\s+"
     r"(?:(?:good|big|small|large|little|level|heaped|heaping|scant|generous|couple|few|half|kleine|große|grosse"
     r"|petite|bonne|quarter)\s+(?:of\s+)?)?"
@@ -94,6 +94,7 @@ _LEAD = re.compile(
     r"|par-boil|everything|all|working)\b)",
     re.IGNORECASE,
 )
+_CLOCK = re.compile(r"\d{1,2}[:h]\d\d(?:\s*[ap]m\b)?\s*[-–—:|]?\s*", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]+(?:'[a-z]+)?")
 _HEATED = re.compile(
     r"\b(?:oven|minutes?|mins?|hours?|simmer|boil|bowl|pan|skillet|saucepan|stir|bake[ds]?|fry|preheat|mixture"
@@ -184,6 +185,8 @@ def step_likeness(words: str) -> float:
     """How much words look like a step, 0 to 1: an order at the start, a sentence's end, kitchen words within."""
     if _CHAT.match(words):
         return 0.1
+    if words[:1].isdigit() and (clock := _CLOCK.match(words)):
+        words = words[clock.end() :]
     first = _WORD.match(words)
     long = words.count(" ") >= 2
     ends = _ENDS.search(words) is not None

@@ -4,11 +4,12 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
+from recipebox.cards.cells import cells_of
 from recipebox.cards.draft import Draft
 from recipebox.cards.facts import read_facts
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import BOLD, ITALIC, Kind, Row, cells_of
 from recipebox.cards.model import Role
+from recipebox.cards.rows import BOLD, ITALIC, Kind, Row
 from recipebox.cards.signs import is_chat, is_greeting, is_order, is_remark, is_sentence, step_likeness
 
 _STEP_NAME = re.compile(
@@ -18,9 +19,9 @@ _STEP_NAME = re.compile(
 )
 _DEFINITION = re.compile(r"\[\^?[^\[\]]{1,40}\]:\s")
 _RUN_IN_NOTE = re.compile(
-    r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|variations?|variants?|serve with|serving suggestions?|serving ideas?"
-    r"|keeps|storage|to store|leftovers|make ahead|yield|nutrition|edit|update|pro tip|optional tip|chef's tip|cook's (?:tip|note)|warning|tipp"
-    r"|hinweis|astuce|consejo|consiglio|wskazówka)\s*[:—–-]",
+    r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|variations?|variants?|serve with|serving suggestions?"
+    r"|serving ideas?|keeps|storage|to store|leftovers|make ahead|yield|nutrition|edit|update|pro tip|optional tip"
+    r"|chef's tip|cook's (?:tip|note)|warning|tipp|hinweis|astuce|consejo|consiglio|wskazówka)\s*[:—–-]",
     re.IGNORECASE,
 )
 

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 
 from recipebox.cards.facts import label, read_facts, read_header
 from recipebox.cards.inline import plain
-from recipebox.cards.layout import BOLD, ITALIC, Kind, Row
 from recipebox.cards.outline import heading_of
+from recipebox.cards.rows import BOLD, ITALIC, Kind, Row
 from recipebox.cards.sectionwords import Section, folded
 from recipebox.cards.signs import is_greeting, is_sentence, looks_ingredient, starts_with_amount, step_likeness
 
@@ -67,8 +67,8 @@ def find_title(rows: Sequence[Row]) -> Row | None:
 
 
 _COLLECTION = re.compile(
-    r"(?:(?:my|our|the|family|personal) )*(?:\w+['’]?s? )?(?:recipes?|cook ?book|recipe (?:book|collection|box)|kitchen|rezepte"
-    r"|kochbuch|recettes|recetas|ricette)\W*",
+    r"(?:(?:my|our|the|family|personal) )*(?:\w+['’]?s? )?(?:recipes?|cook ?book|recipe (?:book|collection|box)"
+    r"|kitchen|rezepte|kochbuch|recettes|recetas|ricette)\W*",
     re.IGNORECASE,
 )
 

@@ -1,0 +1,99 @@
+"""Rows that only their neighbours explain: underlined headings, tables, definitions, lines behind little pictures."""
+
+import re
+from collections.abc import Sequence
+
+from recipebox.cards.rows import BOLD, Kind, Row, narrow
+from recipebox.cards.text import Line
+
+_SETEXT = re.compile(r" {0,3}(=+|-+)[ \t]*$")
+_TABLE_RULE = re.compile(r"[ \t]*\|?[ \t]*:?-+:?[ \t]*(?:\|[ \t]*:?-+:?[ \t]*)*\|?[ \t]*$")
+_DEFINED = re.compile(r":[ \t]+\S")
+_PICTOGRAM = re.compile(r"(?:[\U0001F000-\U0001FAFF\u2600-\u27bf][\ufe0f\u200d]*)+[ \t]+(?=\S)")
+
+
+def join_rows(rows: list[Row], lines: Sequence[Line], first: int) -> None:
+    """Gives rows the kind that the rows around them say; `first` is the number of the first line."""
+    _underlines(rows, lines, first)
+    _tables(rows, lines, first)
+    _definitions(rows)
+    _pictograms(rows)
+
+
+def _underlines(rows: list[Row], lines: Sequence[Line], first: int) -> None:
+    """A short line over a row of === or --- is a heading."""
+    for before, row, under in zip([None, *rows], rows, rows[1:], strict=False):
+        if under.kind is not Kind.LAYOUT or row.number == under.number:
+            continue
+        if not (row.kind is Kind.TEXT or (row.kind is Kind.HEADING and row.level >= BOLD)):
+            continue
+        match = _SETEXT.match(lines[under.number - first].words)
+        if match is None or (before is not None and before.kind is Kind.TEXT and not row.after_blank):
+            continue
+        if match[1][0] == "=" or (len(row.text) <= 70 and not row.text.endswith((".", ",", ";"))):
+            row.kind, row.level = Kind.HEADING, 1 if match[1][0] == "=" else 2
+            under.mark = ""
+
+
+def _tables(rows: list[Row], lines: Sequence[Line], first: int) -> None:
+    """Rows around a table's border line are table rows, also without outer strokes; the border is layout."""
+    inside = False
+    for at, row in enumerate(rows):
+        words = "" if row.kind is Kind.BLANK or row.quoted else lines[row.number - first].words
+        if "|" not in words:
+            inside = False
+        elif "-" in words and _TABLE_RULE.match(words):
+            row.kind, row.mark = Kind.LAYOUT, "|"
+            inside = True
+            above = rows[at - 1]
+            if at and above.number == row.number - 1 and above.kind is not Kind.BLANK and "|" in above.text:
+                _as_table(above, lines, first)
+        elif inside:
+            _as_table(row, lines, first)
+
+
+def _definitions(rows: list[Row]) -> None:
+    """A name with what is said of it on the next lines, each behind a colon."""
+    at = 0
+    while at < len(rows):
+        row = rows[at]
+        stop = at
+        while stop < len(rows) and rows[stop].kind is Kind.TEXT and _DEFINED.match(rows[stop].text):
+            stop += 1
+        name = rows[at - 1] if at else None
+        if stop > at and name is not None and name.kind in (Kind.TEXT, Kind.HEADING) and len(name.text) < 60:
+            for told in rows[at:stop]:
+                shift = len(told.text) - len(told.text[1:].lstrip())
+                narrow(told, shift, len(told.text))
+                told.text = told.text[shift:]
+                told.kind, told.mark = Kind.ITEM, ":"
+            if stop == at + 1 and row.text[:1].isdigit() and len(row.text) < 40:
+                name.text, name.kind, name.mark = f"{name.text} {row.text}", Kind.ITEM, ":"
+                row.kind, row.mark = Kind.LAYOUT, ""
+            else:
+                name.kind, name.level = Kind.HEADING, min(name.level, BOLD) or BOLD
+        at = max(stop, at + 1)
+
+
+def _pictograms(rows: list[Row]) -> None:
+    """Little pictures before several lines of a block are their bullets."""
+    at = 0
+    while at < len(rows):
+        stop = at
+        while stop < len(rows) and rows[stop].kind is Kind.TEXT and (stop == at or not rows[stop].after_blank):
+            stop += 1
+        marks = [(row, match) for row in rows[at:stop] if (match := _PICTOGRAM.match(row.text)) is not None]
+        if len(marks) > 1:
+            for row, match in marks:
+                row.kind, row.mark = Kind.ITEM, "-"
+                narrow(row, match.end(), len(row.text))
+                row.text = row.text[match.end() :]
+        at = max(stop, at + 1)
+
+
+def _as_table(row: Row, lines: Sequence[Line], first: int) -> None:
+    raw = lines[row.number - first].words
+    row.kind = Kind.TABLE
+    row.start = len(raw) - len(raw.lstrip())
+    row.end = len(raw.rstrip())
+    row.text = raw[row.start : row.end]
