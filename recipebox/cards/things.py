@@ -6,6 +6,7 @@ household_weights.csv. Where British and American kitchens differ, the American 
 
 import re
 import unicodedata
+from collections.abc import Iterator
 from functools import cache, lru_cache
 
 from recipebox.cards.foodwords import DONE, KINDS, LIQUIDS, PAIRS, PLAIN_PLURALS, SPELLINGS, STATES, WARMTH
@@ -36,7 +37,7 @@ def thing(item: str) -> str:
     if found is not None:
         return found
     words = _without_asides(item)
-    for kept in (words, _bare(words, DONE), _bare(words, DONE | KINDS)):
+    for kept in (words, *_from_later(words), _bare(words, DONE), _bare(words, DONE | KINDS)):
         found = names.get(" ".join(kept))
         if found is not None:
             return found
@@ -96,6 +97,14 @@ def _without_asides(item: str) -> list[str]:
         return _words(item)
     states = [word for word in _words(behind)[:4] if word in STATES] if behind else []
     return [*states[:1], *words] if states and states[0] not in words else words
+
+
+def _from_later(words: list[str]) -> Iterator[list[str]]:
+    """The words without one, two ... that may be dropped before them: a listed name may hold such a word itself."""
+    for start, word in enumerate(words[:-1]):
+        if word not in DONE | KINDS or _needed(words, start):
+            return
+        yield words[start + 1 :]
 
 
 def _bare(words: list[str], dropped: frozenset[str]) -> list[str]:

@@ -24,6 +24,7 @@ _USUAL_TIMES = {
 _USUAL = _USUAL_TIMES | {1 / times: belief for times, belief in _USUAL_TIMES.items()}
 _LARGEST_PART = 12  # people cook thirds and fifths of a card, not seventeenths
 _REACH = 0.22  # a ratio further off than this share says nothing for a factor
+YIELD = 0.9  # what a card serves is a guess, but it is meant for the whole of it: nearly as good as one ingredient
 _SEASONING = 0.3  # what is added by the pinch is the first thing a cook changes
 
 
@@ -87,10 +88,10 @@ def _is_pinch(portion: Portion) -> bool:
 
 def _yields(a: Card, b: Card) -> Vote | None:
     if a.serves and b.serves:
-        return _middle(b.serves) / _middle(a.serves), 0.5
+        return _middle(b.serves) / _middle(a.serves), YIELD
     if a.makes and b.makes and a.makes.what.rstrip("s") == b.makes.what.rstrip("s"):
         one, other = Amount(a.makes.low, a.makes.high), Amount(b.makes.low, b.makes.high)
-        return _middle(other) / _middle(one), 0.5
+        return _middle(other) / _middle(one), YIELD
     return None
 
 

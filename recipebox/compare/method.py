@@ -1,69 +1,98 @@
 """The methods of several cards, a row for each thing that is done."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
-from recipebox.cards.model import Card
-from recipebox.compare.facts import Facts, step_facts
+from recipebox.cards.model import Card, Ingredient
+from recipebox.compare.facts import Facts, oven_facts, step_facts
+from recipebox.compare.groups import Group, joined, step_groups
 from recipebox.compare.model import Kind, Row, StepRow
-from recipebox.compare.steps import align_steps
+from recipebox.compare.words import content_words, stem
 
-Group = dict[int, list[int]]  # place of the card -> its steps, from 0
+_PARTING = frozenset(map(stem, ("serve", "taste", "hot", "warm", "cold")))  # as content_words gives "enjoy", "eat"
 
 
 def compare_methods(cards: Sequence[Card], ingredients: Sequence[Row]) -> list[StepRow]:
     """Rows of steps that do the same, in the first card's order, then what only later cards do.
 
-    Steps are the same when they say the same facts: heat, times, sizes, what goes in and what is done; wording,
-    length and where one step ends are nothing. Things that share a row of `ingredients` are one: what stands in for
-    what is told there. `added` and `removed` are facts of later cards against the first in
-    the row. A row is MOVED when its facts agree but it stands before a step that the first card has after it.
+    Steps are the same when they say the same facts: heat, times, what goes in and what is done; wording, length and
+    where one step ends are nothing, nor is a fact that one card leaves unsaid of what is done, or says in another step
+    or at its top: a heat is told once. A thing counts where another card puts it into another step. Things that share
+    a row of `ingredients` are one, and what not all cards have is told there and not here. `added` and `removed` are
+    facts of later cards against the first in the row. A row is MOVED when its facts agree but it stands before a step
+    that the first card has after it.
     """
-    texts = [[step.text for step in card.steps] for card in cards]
-    groups = _groups(texts)
-    named = [
-        {line: row.item for row in ingredients if card.called in row.cells for line in row.cells[card.called].lines}
-        for card in cards
+    facts = [
+        [step_facts(step.text, called) for step in card.steps]
+        for card, called in zip(cards, _named(cards, ingredients), strict=True)
     ]
-    facts = [[step_facts(step, called) for step in steps] for steps, called in zip(texts, named, strict=True)]
-    rows = [_row(group, cards, facts) for group in groups]
+    lights = [
+        [_lights(step.text, known) for step, known in zip(card.steps, said, strict=True)]
+        for card, said in zip(cards, facts, strict=True)
+    ]
+    groups = step_groups([[step.text for step in card.steps] for card in cards], lights)
+    groups = joined(groups, lambda group: _cost(group, facts))
+    settled = _settled(groups, cards, facts, {row.item for row in ingredients if len(row.cells) == len(cards)})
+    rows = [_row(group, cards, settled if len(group) == len(cards) else facts, settled) for group in groups]
     return _mark_moved(rows, groups, cards)
 
 
-def _groups(texts: Sequence[Sequence[str]]) -> list[Group]:
-    """Steps hang together through the first card's; what it lacks is aligned among the others."""
-    nodes = [(place, step) for place, steps in enumerate(texts) for step in range(len(steps))]
-    parent = {node: node for node in nodes}
-
-    def root(node: tuple[int, int]) -> tuple[int, int]:
-        while parent[node] != node:
-            node = parent[node]
-        return node
-
-    for hub in range(len(texts)):
-        for other in range(hub + 1, len(texts)):
-            for i, j in align_steps(texts[hub], texts[other]):
-                if i is None or j is None or (hub and (_met(root((hub, i))) or _met(root((other, j))))):
-                    continue
-                one, two = sorted((root((hub, i)), root((other, j))))
-                parent[two] = one
-    found: dict[tuple[int, int], Group] = {}
-    for place, step in nodes:
-        found.setdefault(root((place, step)), {}).setdefault(place, []).append(step)
-    return [found[key] for key in sorted(found)]
+def _named(cards: Sequence[Card], ingredients: Sequence[Row]) -> list[dict[Ingredient, str]]:
+    """What each card's lines are called beside the others'."""
+    return [
+        {line: row.item for row in ingredients if card.called in row.cells for line in row.cells[card.called].lines}
+        for card in cards
+    ]
 
 
-def _met(root: tuple[int, int]) -> bool:
-    return root[0] == 0
+def _settled(
+    groups: Sequence[Group], cards: Sequence[Card], facts: Sequence[Sequence[Facts]], common: Collection[str]
+) -> list[list[Facts]]:
+    """The facts of each step without those that are no difference between any two cards wherever they stand."""
+    elsewhere = [Facts.of_all([*said, oven_facts(card)]) for card, said in zip(cards, facts, strict=True)]
+    placed = _placed(groups, facts)
+    settled = []
+    for place, said in enumerate(facts):
+        others = [known for at, known in enumerate(elsewhere) if at != place]
+        moved = {name for name in elsewhere[place].things if name in common and _elsewhere(name, place, placed)}
+        settled.append([step.without(others, moved) for step in said])
+    return settled
 
 
-def _row(group: Group, cards: Sequence[Card], facts: Sequence[Sequence[Facts]]) -> StepRow:
+def _placed(groups: Sequence[Group], facts: Sequence[Sequence[Facts]]) -> list[dict[str, set[int]]]:
+    """For each card, the rows in which it speaks of each thing."""
+    placed: list[dict[str, set[int]]] = [{} for _ in facts]
+    for at, group in enumerate(groups):
+        for place, steps in group.items():
+            for name in Facts.of_all(facts[place][step] for step in steps).things:
+                placed[place].setdefault(name, set()).add(at)
+    return placed
+
+
+def _elsewhere(name: str, place: int, placed: Sequence[Mapping[str, set[int]]]) -> bool:
+    """Whether some other card puts a thing in, and only where this one does not."""
+    mine = placed[place][name]
+    return any(not mine & other[name] for at, other in enumerate(placed) if at != place and name in other)
+
+
+def _cost(group: Group, facts: Sequence[Sequence[Facts]]) -> int:
+    """How many facts are not said by all in a row."""
+    said = _said(group, facts)
+    if len(group) < len(facts):
+        return max(len(one.words()) for one in said)
+    return sum(len(said[0].more_in(other).words()) + len(other.more_in(said[0]).words()) for other in said[1:])
+
+
+def _row(
+    group: Group, cards: Sequence[Card], facts: Sequence[Sequence[Facts]], settled: Sequence[Sequence[Facts]]
+) -> StepRow:
     cells = {cards[place].called: tuple(step + 1 for step in steps) for place, steps in sorted(group.items())}
-    places = sorted(group)
-    said = [Facts.of_all(facts[place][step] for step in group[place]) for place in places]
+    said = _said(group, facts)
     if len(group) < len(cards):
-        lone = said[0].words() if 0 not in group else ()
-        gone = said[0].words() if 0 in group else ()
-        return StepRow(Kind.ONLY, cells, added=lone, removed=gone)
+        words = said[0].words()
+        steps = [(cards[place].steps[step].text, facts[place][step]) for place in group for step in group[place]]
+        if not any(one.words() for one in _said(group, settled)) and all(_says_nothing(*step) for step in steps):
+            return StepRow(Kind.SAME, cells)
+        return StepRow(Kind.ONLY, cells, added=words if 0 not in group else (), removed=words if 0 in group else ())
     added: list[str] = []
     removed: list[str] = []
     for other in said[1:]:
@@ -71,6 +100,20 @@ def _row(group: Group, cards: Sequence[Card], facts: Sequence[Sequence[Facts]]) 
         added += [word for word in more if word not in added]
         removed += [word for word in less if word not in removed]
     return StepRow(Kind.CHANGED if added or removed else Kind.SAME, cells, tuple(added), tuple(removed))
+
+
+def _said(group: Group, facts: Sequence[Sequence[Facts]]) -> list[Facts]:
+    return [Facts.of_all(facts[place][step] for step in group[place]) for place in sorted(group)]
+
+
+def _says_nothing(step: str, facts: Facts) -> bool:
+    """Whether a step but lights the oven, to a heat the other cards say too, or bids to eat."""
+    return _lights(step, facts) or set(content_words(step)) <= _PARTING
+
+
+def _lights(step: str, facts: Facts) -> bool:
+    """Whether a step does nothing but light the oven."""
+    return bool(facts.heats) and not (facts.times or facts.things or facts.done) and "oven" in content_words(step)
 
 
 def _mark_moved(rows: list[StepRow], groups: Sequence[Group], cards: Sequence[Card]) -> list[StepRow]:
@@ -84,11 +127,12 @@ def _mark_moved(rows: list[StepRow], groups: Sequence[Group], cards: Sequence[Ca
     ]
 
 
-def _longest_rising(values: Sequence[int]) -> set[int]:
+def _longest_rising(values: Iterable[int]) -> set[int]:
     """Places of a longest rising run among the values: what stayed in order."""
+    known = list(values)
     best: list[list[int]] = []
-    for at, value in enumerate(values):
-        before: list[int] = max((run for run in best if values[run[-1]] <= value), key=len, default=[])
+    for at, value in enumerate(known):
+        before: list[int] = max((run for run in best if known[run[-1]] <= value), key=len, default=[])
         best.append([*before, at])
     longest: list[int] = max(best, key=len, default=[])
     return set(longest)

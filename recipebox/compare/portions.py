@@ -6,11 +6,12 @@ from dataclasses import replace
 from fractions import Fraction
 
 from recipebox.cards.model import Amount, Card, Ingredient
-from recipebox.cards.things import part_in_dish, thing
+from recipebox.cards.things import is_known, part_in_dish, thing
 from recipebox.compare.model import Portion
 from recipebox.measures import footing
 
 # What a purpose is about when the thing is not eaten as a part of the dish: common practice, no source.
+_PART_OF_FRUIT = re.compile(r"(?:the )?(?:\w+ )?(juice|zest) (?:of|from) ", re.IGNORECASE)
 _FOR_THE_PAN = re.compile(r"\b(?:greas|pans?\b|dish|tins?\b|dust|fry|brush)", re.IGNORECASE)
 FOR_THE_PAN = " for the pan"
 
@@ -21,7 +22,9 @@ def portions(cards: Sequence[Card]) -> list[list[Portion]]:
     A line with several things ("salt and pepper") is one portion, unless some card has one of them by itself or in
     other company: then it is a portion each, in all cards, so that they meet.
     """
-    lines = [[tuple(thing(item) for item in line.items or (line.item,)) for line in card.ingredients] for card in cards]
+    lines = [
+        [tuple(_name(line, item) for item in line.items or (line.item,)) for line in card.ingredients] for card in cards
+    ]
     company: dict[str, set[frozenset[str]]] = {}
     for names in (names for card in lines for names in card):
         for name in names:
@@ -48,16 +51,28 @@ def by_size(parts: Sequence[Portion]) -> list[int]:
 
 
 def _of_line(line: Ingredient, apart: Container[str]) -> list[Portion]:
-    names = [thing(item) for item in line.items] if len(line.items) > 1 else []
+    names = [_name(line, item) for item in line.items] if len(line.items) > 1 else []
     if any(name in apart for name in names):
         return [
             Portion(name, part_in_dish(item), line, (line,), shared=True)
             for name, item in zip(names, line.items, strict=True)
         ]
-    name = " and ".join(sorted(names)) if names else thing(line.item or line.text)
+    name = " and ".join(sorted(names)) if names else _name(line, line.item or line.text)
     if _FOR_THE_PAN.search(line.purpose or ""):
         return [Portion(name + FOR_THE_PAN, None, line, (line,))]
     return [Portion(name, part_in_dish(line.item), line, (line,))]
+
+
+def _name(line: Ingredient, item: str) -> str:
+    """The common name of an item of a line: what a tin holds is the tinned thing where there is one, and the juice of a
+    lemon is lemon juice.
+    """
+    part = _PART_OF_FRUIT.match(line.text.strip())
+    name = thing(f"{item} {part[1]}" if part else item)
+    if line.unit == "can" or any(measure.unit == "can" for measure in line.also):
+        tinned = thing(f"canned {name}")
+        return tinned if is_known(tinned) else name
+    return name
 
 
 def _sum(lines: Sequence[Ingredient]) -> Ingredient:

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from recipebox.compare.batch import believed
+from recipebox.compare.batch import YIELD, believed
 from recipebox.dishes.features import Features
 from recipebox.dishes.likeness import cosine, shared_sizes
 
@@ -35,7 +35,7 @@ def batch_of(a: Features, b: Features) -> Fraction:
         ratio = round(more / size, 3)
         said[ratio] = said.get(ratio, 0.0) + (1.0 if weight >= _LITTLE else _SEASONING)
     votes = [(_exact(ratio), weight) for ratio, weight in sorted(said.items())]
-    yields = [(_exact(b.serves / a.serves), 0.5)] if a.serves and b.serves else []
+    yields = [(_exact(b.serves / a.serves), YIELD)] if a.serves and b.serves else []
     return believed(votes, yields)
 
 
