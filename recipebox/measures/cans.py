@@ -24,7 +24,7 @@ _NOT_LIQUID = frozenset(
     )
 )
 _ITEM_LIQUIDS = frozenset({"corn syrup", "maple syrup", "light corn syrup", "dark corn syrup", "coconut milk"})
-_NUMBERED = re.compile(r"(?:\bno\.?\s?|\bnumber\s|#)(\d{1,3}(?: 1/2)?)(?!\d)", re.IGNORECASE)
+_NUMBERED = re.compile(r"(?:\bno\.?\s?|\bnumber\s|#)(?=\d)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +69,16 @@ def numbered_can(text: str) -> CanSize | None:
     numbered = _NUMBERED.search(text)
     if numbered is None:
         return None
-    number = f"No. {numbered[1]}"
-    fitting = (row for row in _by_trust() if row["can_name"] == number or row["can_name"].startswith(f"{number} ("))
-    return next((_size(row) for row in fitting), None)
+    said = " ".join(text[numbered.end() :].lower().replace("½", " 1/2").split())
+    fitting = [row for row in _by_trust() if (name := _trade_name(row)) and re.match(rf"{re.escape(name)}(?!\d)", said)]
+    # "2 cylinder" says more than "2"; of equals the first stands, and max keeps it.
+    return _size(max(fitting, key=lambda row: len(_trade_name(row)))) if fitting else None
+
+
+def _trade_name(row: dict[str, str]) -> str:
+    """ "No. 1 (picnic)" -> "1", "No. 3 cylinder" -> "3 cylinder"; empty for a can without a number."""
+    name = row["can_name"]
+    return name.removeprefix("No. ").split(" (")[0] if name.startswith("No. ") else ""
 
 
 @lru_cache(maxsize=16384)

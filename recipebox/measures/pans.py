@@ -153,7 +153,12 @@ def _fitting(pan: Pan, sides: tuple[Fraction, ...]) -> list[_Row]:
     fitting = [row for row in _table() if row[0] in kinds and _near(row[1], sides)]
     if depth is not None:
         fitting = [row for row in fitting if row[2] is not None and abs(row[2] - depth) < _NEAR]
-    fitting.sort(key=lambda row: (row[0] not in words, kinds.index(row[0]), row[2] is None and depth is None, row[4]))
+
+    def order(row: _Row) -> tuple[int, int, bool, bool]:
+        said = len(row[0]) if row[0] in words else 0  # a "fluted tube" pan is no plain tube pan
+        return -said, kinds.index(row[0]), row[2] is None and depth is None, row[4]
+
+    fitting.sort(key=order)
     return fitting
 
 

@@ -49,6 +49,37 @@ def test_gas_marks(row: dict[str, str]) -> None:
     assert any(abs(in_celsius - Fraction(end)) <= 8 for end in row["celsius"].split("-"))
 
 
+OTHERS = [row for row in rows("oven_marks") if row["words"] and row not in NIST and row["fahrenheit"]]
+
+
+@pytest.mark.parametrize("row", OTHERS, ids=lambda row: f"{row['words'][:20]} {row['fahrenheit']}")
+def test_words_that_sources_disagree_on_go_by_nist(row: dict[str, str]) -> None:
+    """UK gas tables and a 1935 range booklet put other heats to the same words: NIST's table is used, a standards body.
+
+    What is used lies within 50 F of theirs, so that no other figure stands for the word.
+    """
+    word = row["words"].split(" (")[0]
+    if word.startswith("adjustment"):
+        return  # differences, not heats: the tests below
+    nist = next(other for other in NIST if other["words"] == word)
+    ends = [Fraction(end) for end in nist["fahrenheit"].split("-")]
+    found = fahrenheit(Heat("words", words=f"{word} oven"))
+    assert found == sum(ends) / len(ends)
+    theirs = [Fraction(end) for end in row["fahrenheit"].split("-")]
+    assert theirs[0] - 50 <= found <= theirs[-1] + 50
+
+
+@pytest.mark.parametrize("row", rows("oven_marks"), ids=lambda row: f"{row['words'][:20]} {row['fahrenheit']}")
+def test_both_scales_of_a_row_are_one_heat(row: dict[str, str]) -> None:
+    """C = (F - 32) x 5/9: the row's Fahrenheit, converted, is its Celsius within the 8 C that ovens' dials round by."""
+    if row["words"].startswith("adjustment"):
+        return
+    for f in row["fahrenheit"].split("-"):
+        exact = celsius(heat("F", f))
+        assert exact is not None
+        assert any(abs(exact - Fraction(c)) <= 8 for c in row["celsius"].split("-"))
+
+
 def test_fan_ovens_stay_within_the_published_differences() -> None:
     """A fan oven's figure goes up by what the rows beginning `adjustment:` allow, in both scales."""
     spans: dict[str, list[int]] = {"F": [], "C": []}

@@ -7,10 +7,13 @@ from fractions import Fraction
 import pytest
 
 from recipebox.cards.model import Amount, Card, Heat, Ingredient, Measure, Pan
+from recipebox.family import published_swaps
 from recipebox.measures import (
     awkward,
+    before_cooking,
     celsius,
     convert,
+    cooked_cups,
     fahrenheit,
     footing,
     kitchen,
@@ -251,19 +254,75 @@ def formula(row: dict[str, str]) -> None:
     assert abs(found - expected) <= (0 if row["tolerance"] == "exact" else Fraction(1, 20))
 
 
+def beans(row: dict[str, str]) -> None:
+    if "can" in row["given"]:
+        drained_beans(row)
+        return
+    amount, name, _ = row["given"].split(maxsplit=2)
+    cups = re.findall(rf"({NUMBER}) cups cooked", row["expected"])[0]
+    for kind in ("dried beans", "dried kidney beans", "dry black beans"):
+        assert cooked_cups(Fraction(amount), name, kind) == number(cups)
+    if "cups dry" in row["expected"]:
+        # "2 cups dry" is half a cup under USDA SR26, where a cup of dry kidney beans is 184 g and so a pound 2 1/2
+        # cups: SR26 is used for weights, since it was weighed; the row says "about".
+        one = Amount(Fraction(1), Fraction(1))
+        dry = footing(Ingredient("", amount=one, unit="pound", item="kidney beans, dry")).ml
+        assert dry is not None
+        assert 2 <= dry / convert(Fraction(1), "cup", "ml") <= Fraction(5, 2)
+
+
 def drained_beans(row: dict[str, str]) -> None:
     """ "15 oz can" is about so many cups drained: within a seventh, for the beans that USDA weighs both ways."""
-    if "can" not in row["given"]:
-        pytest.skip("cooking dry beans: not a conversion this tool makes")
     cups = number(row["expected"].split(" cups")[0])
     ounces = Fraction(row["given"].split()[0])
     size_printed = Measure(Amount(ounces, ounces), "ounce")
     one = Amount(Fraction(1), Fraction(1))
-    for beans in ("chickpeas", "kidney beans", "pinto beans"):
-        can = Ingredient("", amount=one, unit="can", container=size_printed, item=beans, preparation="drained")
+    for kind in ("chickpeas", "kidney beans", "pinto beans"):
+        can = Ingredient("", amount=one, unit="can", container=size_printed, item=kind, preparation="drained")
         found = footing(can).ml
         assert found is not None
         assert abs(found / convert(cups, "cup", "ml") - 1) < Fraction(1, 7)
+
+
+def pasta(row: dict[str, str]) -> None:
+    """Dry to cooked and back, for each pasta the row names."""
+    amount, name, kinds = row["given"].split(maxsplit=2)
+    cups = number(row["expected"].split(" cups")[0])
+    for kind in re.split(r", | or ", kinds.removeprefix("dry ")):
+        assert cooked_cups(Fraction(amount), name, f"dry {kind}") == cups
+        dry = before_cooking(cups, "cup", f"cooked {kind}")
+        assert dry is not None
+        assert convert(dry.amount, dry.unit, name) == Fraction(amount)
+
+
+def soup_from_mix(row: dict[str, str]) -> None:
+    """The published swap gives the mix and the water of a can as the row does."""
+    if row["given"] == "full batch of dry mix":
+        pytest.skip("the recipe of the mix itself stands in no table, so its nine cans cannot be worked out")
+    mix, water = re.findall(rf"{NUMBER} cups?", row["given"])
+    offered = [swap.how or "" for swap in published_swaps("condensed cream soup") if "soup mix" in swap.instead]
+    assert any(how.startswith(f"{mix} for 1 can") and water in how for how in offered)
+
+
+def egg_in_shell(row: dict[str, str]) -> None:
+    """What USDA SR26 weighs without shell is 85 to 95 parts in 100 of the legal weight in shell, of every size.
+
+    A shell is about a ninth of an egg (from memory). The tool weighs eggs without shell only; for a peewee, which SR26
+    lacks, it says no weight rather than a large egg's.
+    """
+    if row["given"].startswith("1 large"):
+        ounces, grams = re.findall(NUMBER, row["expected"])[:2]
+        assert abs(convert(Fraction(ounces), "ounce", "gram") - Fraction(grams)) <= Fraction(1, 20)
+        return
+    size_named = row["given"].removeprefix("1 dozen ")
+    dozen = Amount(Fraction(1), Fraction(1))
+    found = footing(Ingredient(row["given"], amount=dozen, unit="dozen", item=f"{size_named} eggs")).grams
+    if size_named == "peewee":
+        assert found is None
+        return
+    assert found is not None
+    in_shell = convert(Fraction(row["expected"].split()[0]), "ounce", "gram")
+    assert Fraction(85, 100) < found / in_shell < Fraction(95, 100)
 
 
 CHECKS: dict[str, Callable[[dict[str, str]], None]] = {
@@ -289,20 +348,19 @@ CHECKS: dict[str, Callable[[dict[str, str]], None]] = {
     "C to F formula": formula,
     "egg size, without shell": weighed,
     "butter": weighed,
-    "bean yield": drained_beans,
+    "egg size, in shell": egg_in_shell,
+    "bean yield": beans,
+    "pasta yield": pasta,
+    "cream soup from mix": soup_from_mix,
 }
-# Yields of cooking and shell weights: the tool converts no dry pasta into cooked and weighs no shell.
-NOT_OURS = {"pasta yield", "cream soup from mix", "egg size, in shell"}
 
 
 @pytest.mark.parametrize("row", rows("worked_examples"), ids=lambda row: f"{row['topic']}: {row['given']}"[:60])
 def test_worked_example(row: dict[str, str]) -> None:
     """Each published example comes out as printed, or nearer to the exact amount than the print."""
-    if row["topic"] in NOT_OURS:
-        pytest.skip(f"{row['topic']}: not a conversion this tool makes")
     CHECKS[row["topic"]](row)
 
 
-def test_every_topic_is_checked_or_named() -> None:
+def test_every_topic_is_checked() -> None:
     """No topic of the table is passed over in silence."""
-    assert {row["topic"] for row in rows("worked_examples")} == set(CHECKS) | NOT_OURS
+    assert {row["topic"] for row in rows("worked_examples")} == set(CHECKS)
