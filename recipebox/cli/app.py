@@ -40,7 +40,7 @@ def main() -> None:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
     try:
-        app()
+        app(in_any_place(sys.argv[1:]))
     except KeyboardInterrupt:
         say.warn("broken off; what was written before stays")
         sys.exit(1)
@@ -53,6 +53,18 @@ def main() -> None:
             raise
         say.warn(sentence(error))
         sys.exit(1)
+
+
+def in_any_place(arguments: list[str]) -> list[str]:
+    """A call with `--box` and `--json` that stand before the command moved behind it, where the command reads them."""
+    moved: list[str] = []
+    rest = list(arguments)
+    while rest and (rest[0] in ("--box", "--json") or rest[0].startswith("--box=")):
+        moved += [rest.pop(0) for _ in range(2 if rest[0] == "--box" and len(rest) > 1 else 1)]
+    if not rest or rest[0].startswith("-"):
+        return arguments
+    end = rest.index("--") if "--" in rest else len(rest)
+    return [*rest[:end], *moved, *rest[end:]]
 
 
 def sentence(error: Exception) -> str:

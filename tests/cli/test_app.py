@@ -43,6 +43,14 @@ def test_light_commands_load_no_heavy_library(box: Path, words: list[str]) -> No
     assert done.stderr.strip().splitlines()[-1] == "[]"
 
 
+def test_box_and_json_may_stand_before_the_command(recipebox: Type, box: Path, tmp_path: Path) -> None:
+    """`--box` and `--json` mean the same before the command and behind it; a wrong box is never passed over."""
+    behind = recipebox("find", "leeks", "--box", str(box), "--json")
+    assert recipebox("--box", str(box), "--json", "find", "leeks").out == behind.out
+    assert recipebox(f"--box={tmp_path}", "find", "leeks").code == 1
+    assert recipebox("--json", "onhand", "add", "pantry", "1 pear").data["entries"]
+
+
 def test_nothing_unforeseen_shows_a_traceback(recipebox: Type, box: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A fault within the tool ends in one line and exit 1."""
     from recipebox import index
