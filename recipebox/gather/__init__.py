@@ -1,6 +1,8 @@
-"""Bringing cards in, as people send them."""
+"""Bringing cards in, as people send them, and giving them out in an open standard's form."""
 
-from recipebox.gather.bring import add_files
-from recipebox.gather.sent import GatherError, Sent, read_sent
+from recipebox.gather.bring import add_sent
+from recipebox.gather.forms import PASTED, form_of, largest
+from recipebox.gather.piece import GatherError
+from recipebox.gather.sent import Found, Sent, read_sent
 
-__all__ = ["GatherError", "Sent", "add_files", "read_sent"]
+__all__ = ["PASTED", "Found", "GatherError", "Sent", "add_sent", "form_of", "largest", "read_sent"]

@@ -1,51 +1,162 @@
 """A file somebody sent: its cards, read but not yet in the box."""
 
-from dataclasses import dataclass
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import PurePath
 
-from recipebox.cards.kinds import NotACardError
+from recipebox.box import MAX_CARD
+from recipebox.cards.kinds import NotACardError, stem
 from recipebox.cards.model import Card
 from recipebox.cards.reader import read_text
-from recipebox.cards.text import NotTextError, Text, decode
-
-FORMS = {".txt": "plain text", ".md": "Markdown"}
-LARGEST = 1_000_000
-
-
-class GatherError(Exception):
-    """A file that cannot be brought in; str() is one line: which file, what, what to do."""
+from recipebox.cards.text import NotTextError, Text, decode, encode
+from recipebox.gather.apart import open_apart
+from recipebox.gather.forms import ENDINGS, PASTED, Form, form_of, is_picture, largest
+from recipebox.gather.headed import with_headers, with_notes
+from recipebox.gather.piece import GatherError, Picture, Piece
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One card of what was sent: its own text, and the card that text is.
+
+    `card` is None for pictures alone: then the text has a title and no recipe yet. `form` is in words ("mail of
+    2025-04-20"), `sender` is whoever the form names.
+    """
+
+    text: Text
+    card: Card | None
+    title: str
+    form: str
+    markdown: bool
+    sender: str | None = None
+    pictures: tuple[Picture, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Sent:
-    """What one file brought: its bytes, its text, its cards, and its form in words ("plain text")."""
+    """What one file brought: its name as typed, its bytes, and its cards in order."""
 
     name: str
     data: bytes
-    text: Text
-    cards: tuple[Card, ...]
-    form: str
+    found: tuple[Found, ...]
+
+    def cards(self) -> list[tuple[Card, Text]]:
+        """The cards as they will stand in a box, the sender's name on them, each with its text."""
+        told = []
+        for found in self.found:
+            if found.card is None:
+                continue
+            text, card = found.text, found.card
+            if found.sender and card.sender is None:
+                text = with_headers(text, found.markdown, [("from", found.sender)])
+                card = read_text(text, f"card{'.md' if found.markdown else '.txt'}")[0]
+            told.append((replace(card, path=self.name, part=len(told) + 1), text))
+        return told
 
 
 def read_sent(data: bytes, name: str) -> Sent:
-    """Read what was sent. `name` is the file's name; what was pasted has the name "-" and is taken as plain text.
+    """Read what was sent. `name` is the file's name; "-" is what was pasted, whose form its first bytes tell.
 
-    Raises GatherError when the form is not one that can be read, the file is over 1 MB, or it holds no recipe.
+    Words that belong to none of the cards stand as notes in the first. Raises GatherError, one line, when the form
+    is not one that can be read, the file is too large or damaged, or it holds no recipe.
     """
-    ending = PurePath(name).suffix.lower() if name != "-" else ".txt"
-    if ending not in FORMS:
-        raise GatherError(
-            f"{name}: cannot read a file ending in '{ending or name}'; save it as .txt or .md and add that"
-        )
-    if len(data) > LARGEST:
-        raise GatherError(f"{name}: {len(data) / 1e6:.1f} MB is too much for a card (1 MB at most); cut out the recipe")
+    form = form_of(name, data)
+    try:
+        if form is None:
+            raise GatherError(_unknown(name))
+        if len(data) > largest(form):
+            raise GatherError(_too_large(len(data), form))
+        if form is Form.PICTURE:
+            return Sent(name, data, (_picture(data, name),))
+        if form in (Form.TEXT, Form.MARKDOWN):
+            return Sent(name, data, tuple(_of_text(data, name, form)))
+        return Sent(name, data, tuple(_of_pieces(open_apart(data, PurePath(name).name), name, form)))
+    except GatherError as error:
+        raise GatherError(f"{'what was pasted' if name == PASTED else name}: {error}") from error
+
+
+def _of_text(data: bytes, name: str, form: Form) -> list[Found]:
     try:
         text = decode(data)
-        cards = tuple(read_text(text, "pasted.txt" if name == "-" else name))
+        cards = read_text(text, "pasted.txt" if name == PASTED else name)
     except NotTextError as error:
-        raise GatherError(f"{name}: {error}; type the recipe into a text file") from error
+        raise GatherError(f"{error}; type the recipe into a text file") from error
     except NotACardError as error:
+        raise GatherError(f"{error}; give it a title and its ingredients or steps") from error
+    kind = "pasted" if name == PASTED else str(form)
+    markdown = form is Form.MARKDOWN
+    return [Found(part, card, card.title, kind, markdown) for part, card in _parts(text, cards, markdown)]
+
+
+def _of_pieces(pieces: Sequence[Piece], name: str, form: Form) -> list[Found]:
+    found: list[Found] = []
+    loose: list[str] = []
+    for piece in pieces:
+        text = decode(piece.text.encode("utf-8", "replace"))
+        path = f"{PurePath(name).stem}{'.md' if piece.markdown else '.txt'}" if name != PASTED else "pasted.txt"
+        if len(piece.text) > MAX_CARD:
+            raise GatherError(f"its words are over {MAX_CARD // 1_000_000} MB, too much for a card; cut out the recipe")
+        try:
+            cards = read_text(text, path)
+        except NotACardError:
+            if piece.pictures:
+                title = piece.text.splitlines()[0].lstrip("# ")
+                found.append(Found(text, None, title, piece.form, piece.markdown, piece.sender, piece.pictures))
+            else:
+                loose += ["", *piece.text.splitlines()]
+            continue
+        for at, (part, card) in enumerate(_parts(text, cards, piece.markdown)):
+            pictures = () if at else piece.pictures
+            found.append(Found(part, card, card.title, piece.form, piece.markdown, piece.sender, pictures))
+    if not found:
         raise GatherError(
-            f"{name}, line {error.line}: {error.why}; give it a title and its ingredients or steps"
-        ) from error
-    return Sent(name, data, text, cards, FORMS[ending])
+            f"no recipe was found in this {form}: no title with ingredients or steps; "
+            "copy the recipe into a text file and add that"
+        )
+    first = found[0]
+    text = with_notes(first.text, first.markdown, loose[1:])
+    if len(encode(text)) > MAX_CARD:
+        raise GatherError(f"its words are over {MAX_CARD // 1_000_000} MB, too much for a card; cut out the recipe")
+    found[0] = Found(text, first.card, first.title, first.form, first.markdown, first.sender, first.pictures)
+    return found
+
+
+def _parts(text: Text, cards: Sequence[Card], markdown: bool) -> list[tuple[Text, Card]]:
+    """Each card with its own part of the text; what stands before the first or between two goes with the one above."""
+    if len(cards) == 1:
+        return [(text, cards[0])]
+    starts = [min(line.number for line in card.lines) for card in cards]
+    result = []
+    for at, card in enumerate(cards):
+        end = starts[at + 1] - 1 if at + 1 < len(cards) else len(text.lines)
+        lines = list(text.lines[starts[at] - 1 : end])
+        while lines and not lines[-1].words.strip():
+            lines.pop()
+        lines[-1] = type(lines[-1])(lines[-1].words, lines[-1].end or text.end)
+        result.append((Text(tuple(lines), text.encoding, text.mark, text.unsure), card))
+    if starts[0] > 1:
+        before = [line.words for line in text.lines[: starts[0] - 1]]
+        result[0] = (with_notes(result[0][0], markdown, before), cards[0])
+    return result
+
+
+def _picture(data: bytes, name: str) -> Found:
+    if not is_picture(data):
+        raise GatherError("not a picture, whatever its name says; open it and save it again")
+    title = re.sub(r"\s+", " ", stem(PurePath(name).stem)).strip()
+    title = title[:1].upper() + title[1:] or "Picture"
+    text = decode(f"{title}\n".encode("utf-8", "replace"))
+    return Found(text, None, title, str(Form.PICTURE), False, None, (Picture(PurePath(name).name, data),))
+
+
+def _unknown(name: str) -> str:
+    ending = PurePath(name).suffix
+    known = ", ".join(end for end, form in ENDINGS.items() if form is not Form.PICTURE)
+    what = f"a file ending in '{ending}'" if ending else "a file without an ending"
+    return f"cannot read {what}; save it as one of {known} or a picture and add that"
+
+
+def _too_large(size: int, form: Form) -> str:
+    most = largest(form) / 1e6
+    return f"{size / 1e6:.1f} MB is too much for a {form} ({most:g} MB at most); cut out the recipe and add that"
