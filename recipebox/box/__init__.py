@@ -1,5 +1,6 @@
 """The folder itself: finding it, the one scan, the lock, and the only writing of files in a box."""
 
+from recipebox.box.bulk import replace_many
 from recipebox.box.errors import (
     BoxError,
     ChangedUnderneathError,
@@ -12,7 +13,7 @@ from recipebox.box.errors import (
 )
 from recipebox.box.files import read_file, remove, replace
 from recipebox.box.journal import Recovered, Step, carry_out, interrupted, recover, sweep
-from recipebox.box.locking import lock
+from recipebox.box.locking import died, lock, mended
 from recipebox.box.paths import MAX_CARD, MAX_DEEP, MAX_FILE, MAX_FILES
 from recipebox.box.place import HIDDEN, Box, create, find
 from recipebox.box.resources import copy_sample_box, sample_box, schema
@@ -44,15 +45,18 @@ __all__ = [
     "carry_out",
     "copy_sample_box",
     "create",
+    "died",
     "find",
     "interrupted",
     "keep",
     "kept",
     "lock",
+    "mended",
     "read_file",
     "recover",
     "remove",
     "replace",
+    "replace_many",
     "sample_box",
     "scan",
     "schema",

@@ -28,7 +28,7 @@ def read_file(box: Box, path: str, limit: int = MAX_FILE) -> bytes:
     """
     *folders, name = names_of(path)
     try:
-        with _reach(box, path, folders, make=False) as folder:
+        with reach(box, path, folders, make=False) as folder:
             return read_whole(folder, name, path, limit)[0]
     except FileNotFoundError as error:
         raise MissingError("is not there", path) from error
@@ -50,15 +50,15 @@ def replace(box: Box, path: str, new: bytes, expected: bytes | None) -> None:
     """
     *folders, name = names_of(path)
     try:
-        with lock(box), _reach(box, path, folders, make=True) as folder:
-            before = _check(folder, name, path, expected)
+        with lock(box), reach(box, path, folders, make=True) as folder:
+            before = check(folder, name, path, expected)
             beside = write_beside(folder, new, before)
             try:
                 if before is None:
                     folder.rename_to_free(beside, name)
                 else:
-                    if _stamp(folder.stat(name)) != _stamp(before):
-                        _check(folder, name, path, expected)
+                    if stamp(folder.stat(name)) != stamp(before):
+                        check(folder, name, path, expected)
                     folder.rename_over(beside, name)
             except BaseException:
                 with suppress(OSError):
@@ -66,7 +66,7 @@ def replace(box: Box, path: str, new: bytes, expected: bytes | None) -> None:
                 raise
             folder.sync()
     except (FileExistsError, FileNotFoundError) as error:
-        raise _changed(path) from error
+        raise changed(path) from error
     except OSError as error:
         raise not_written(error, path) from error
 
@@ -75,16 +75,21 @@ def remove(box: Box, path: str, expected: bytes) -> None:
     """Remove a file that still holds `expected`, and the folders this leaves empty. Raises as `replace` does."""
     *folders, name = names_of(path)
     try:
-        with lock(box), _reach(box, path, folders, make=False) as folder:
-            _check(folder, name, path, expected)
+        with lock(box), reach(box, path, folders, make=False) as folder:
+            check(folder, name, path, expected)
             folder.unlink(name)
             folder.sync()
     except FileNotFoundError as error:
-        raise _changed(path) from error
+        raise changed(path) from error
     except OSError as error:
         raise not_written(error, path) from error
+    remove_empty(box, folders)
+
+
+def remove_empty(box: Box, folders: list[str]) -> None:
+    """Remove a folder, and those it lies in, as far as they are empty."""
     for depth in range(len(folders), 0, -1):
-        with suppress(OSError), _reach(box, path, folders[: depth - 1], make=False) as above:
+        with suppress(OSError), reach(box, "/".join(folders), folders[: depth - 1], make=False) as above:
             above.rmdir(folders[depth - 1])
             continue
         return
@@ -107,13 +112,13 @@ def read_whole(folder: Folder, name: str, path: str, limit: int) -> tuple[bytes,
             left -= len(part)
         if left <= 0:
             raise UnreadableError(f"is larger than {limit / 1_000_000:g} MB", path)
-        return b"".join(parts), before, _stamp(os.fstat(file)) == _stamp(before)
+        return b"".join(parts), before, stamp(os.fstat(file)) == stamp(before)
     finally:
         os.close(file)
 
 
-def _reach(box: Box, path: str, folders: list[str], make: bool) -> Folder:
-    """Open the folder a path lies in, name by name, so that no link is passed."""
+def reach(box: Box, path: str, folders: list[str], make: bool, settle: bool = True) -> Folder:
+    """Open the folder that a path lies in, name by name, so that no link is passed. Raises OSError, UnsafePathError."""
     folder = Folder.at(str(box.root))
     for name in folders:
         with folder as outer:
@@ -124,7 +129,8 @@ def _reach(box: Box, path: str, folders: list[str], make: bool) -> Folder:
                     raise
                 with suppress(FileExistsError):
                     outer.make(name)
-                    outer.sync()
+                    if settle:
+                        outer.sync()
                 folder = outer.enter(name)
             except OSError as error:
                 if is_link(outer.stat(name)):
@@ -133,27 +139,32 @@ def _reach(box: Box, path: str, folders: list[str], make: bool) -> Folder:
     return folder
 
 
-def _check(folder: Folder, name: str, path: str, expected: bytes | None) -> os.stat_result | None:
-    """The status of a file that holds `expected`; None where nothing is and nothing was expected."""
+def check(folder: Folder, name: str, path: str, expected: bytes | None) -> os.stat_result | None:
+    """The status of a file that holds `expected`; None where nothing is and nothing was expected.
+
+    Raises ChangedUnderneathError, UnsafePathError or OSError.
+    """
     try:
         before = folder.stat(name)
     except FileNotFoundError:
         if expected is None:
             return None
-        raise _changed(path) from None
+        raise changed(path) from None
     if is_link(before):
         raise UnsafePathError("is a link", path, "put the file itself there")
     if expected is None or not stat.S_ISREG(before.st_mode) or before.st_size != len(expected):
-        raise _changed(path)
+        raise changed(path)
     now, seen, steady = read_whole(folder, name, path, len(expected))
     if now != expected or not steady:
-        raise _changed(path)
+        raise changed(path)
     return seen
 
 
-def _changed(path: str) -> ChangedUnderneathError:
+def changed(path: str) -> ChangedUnderneathError:
+    """The error for a file that is not what was read before."""
     return ChangedUnderneathError("was changed meanwhile and is left as it is", path, "look at it and try again")
 
 
-def _stamp(status: os.stat_result) -> tuple[int, int, int]:
+def stamp(status: os.stat_result) -> tuple[int, int, int]:
+    """What differs after any save of a file: size, time, number."""
     return status.st_size, status.st_mtime_ns, status.st_ino

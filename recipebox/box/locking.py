@@ -12,6 +12,7 @@ from recipebox.box.place import Box
 from recipebox.box.system import try_lock, unlock
 
 _held: set[tuple[Path, int]] = set()  # so that a command that holds the lock may call another that takes it
+_broken: set[Path] = set()
 
 
 @contextmanager
@@ -34,13 +35,30 @@ def lock(box: Box, wait: float = 5.0) -> Iterator[None]:
         _wait_for(file, box, wait)
         _held.add(own)
         try:
+            if _number(file):
+                _broken.add(box.hidden)
             _sign(file)
             yield
         finally:
             _held.discard(own)
+            if box.hidden not in _broken:
+                _clear(file)
             unlock(file)
     finally:
         os.close(file)
+
+
+def died(box: Box) -> bool:
+    """Whether a process ended without giving the lock back, so that it may have left things half written.
+
+    Only under the lock; true until `mended` is called.
+    """
+    return box.hidden in _broken
+
+
+def mended(box: Box) -> None:
+    """Note that what a dead process left is cleared away."""
+    _broken.discard(box.hidden)
 
 
 def _wait_for(file: int, box: Box, wait: float) -> None:
@@ -52,15 +70,27 @@ def _wait_for(file: int, box: Box, wait: float) -> None:
 
 
 def _sign(file: int) -> None:
-    with suppress(OSError):  # the number is only for the message
+    _clear(file)
+    with suppress(OSError):
+        os.lseek(file, 0, os.SEEK_SET)
+        os.write(file, str(os.getpid()).encode())
+
+
+def _clear(file: int) -> None:
+    with suppress(OSError):
         os.ftruncate(file, 0)
-        os.pwrite(file, str(os.getpid()).encode(), 0) if hasattr(os, "pwrite") else None
 
 
-def _holder(file: int) -> str:
+def _number(file: int) -> str:
+    """The number of the process that holds the lock, or held it and died; "" if none does or it cannot be told."""
     with suppress(OSError):
         os.lseek(file, 0, os.SEEK_SET)
         number = os.read(file, 20)
         if number.isdigit():
-            return f" (process {number.decode()})"
+            return number.decode()
     return ""
+
+
+def _holder(file: int) -> str:
+    number = _number(file)
+    return f" (process {number})" if number else ""

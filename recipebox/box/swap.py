@@ -12,10 +12,11 @@ from recipebox.box.system import Folder
 LEFTOVER = ".recipebox-"  # hidden, so a scan passes over what a killed process left
 
 
-def write_beside(folder: Folder, data: bytes, like: os.stat_result | None) -> str:
+def write_beside(folder: Folder, data: bytes, like: os.stat_result | None, settle: bool = True) -> str:
     """Write bytes to a new hidden file in a folder, down to the disk, and give its name.
 
-    `like`: the file it will replace, whose permissions it gets. On any failure nothing is left. Raises OSError.
+    `like`: the file it will replace, whose permissions it gets. Without `settle` the caller sees to it that the bytes
+    are on the disk before the file takes its place. On any failure nothing is left. Raises OSError.
     """
     name = f"{LEFTOVER}{secrets.token_hex(8)}.tmp"
     file = folder.create(name)
@@ -26,7 +27,8 @@ def write_beside(folder: Folder, data: bytes, like: os.stat_result | None) -> st
             rest = memoryview(data)
             while rest:
                 rest = rest[os.write(file, rest) :]
-            os.fsync(file)
+            if settle:
+                os.fsync(file)
         finally:
             os.close(file)
     except BaseException:

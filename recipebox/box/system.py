@@ -114,6 +114,17 @@ class Folder:
         return name if self._handle is not None else os.path.join(self.path, name)  # noqa: PTH118 - as in enter
 
 
+def settle_all() -> bool:
+    """Wait until all that was written stands on the disks; False where the system cannot be asked that."""
+    if not hasattr(os, "sync"):
+        return False
+    os.sync()
+    return True
+
+
+SETTLES_ALL = hasattr(os, "sync")
+
+
 def is_link(status: os.stat_result) -> bool:
     """Whether an lstat result is a link: a symbolic one, or a junction on Windows."""
     # 0xA0000003 is IO_REPARSE_TAG_MOUNT_POINT (Microsoft, "Reparse Point Tags"), a junction.

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import typer
 
 from recipebox.cli import say
-from recipebox.cli.common import ANSWERED, FAILED, PERSON_NEEDED, BoxOption, DryRunOption, JsonOption, YesOption, opened
+from recipebox.cli.common import PERSON_NEEDED, BoxOption, DryRunOption, JsonOption, YesOption, opened
 
 _STATES = {
     "met": "met",
@@ -39,11 +39,15 @@ def sync(
 ) -> None:
     """Meet the other laptops at a folder: a stick, a network share, a cloud folder."""
     from recipebox.cli.progress import progress
-    from recipebox.sync import meet, outcome_data, take_box
+    from recipebox.sync import SeveralBoxesError, meet, outcome_data, take_box
 
     folder = box or Path.cwd()
     if place is not None and not dry_run and _empty(folder):
-        take_box(folder, place, laptop=laptop, say=say.warn)
+        try:
+            take_box(folder, place, laptop=laptop, say=say.warn)
+        except SeveralBoxesError as error:
+            say.warn(str(error))
+            raise typer.Exit(PERSON_NEEDED) from error
     with opened(box) as here:
         with progress("meeting") as step:
             outcome = meet(
@@ -69,7 +73,7 @@ def sync(
         say.as_json(data)
     else:
         _show_sync(data, dry_run)
-    raise typer.Exit(_sync_exit(data))
+    raise typer.Exit(outcome.exit_code)
 
 
 def undo(
@@ -122,12 +126,6 @@ def _empty(folder: Path) -> bool:
     except NoBoxError:
         return True
     return False
-
-
-def _sync_exit(data: Mapping[str, Any]) -> int:
-    if data["stopped"] or data["undecided"] or any(one["state"] == "other box" for one in data["places"]):
-        return PERSON_NEEDED
-    return ANSWERED if any(one["state"] in ("met", "incomplete") for one in data["places"]) else FAILED
 
 
 def _show_stop(stopped: Mapping[str, Any]) -> None:

@@ -21,11 +21,13 @@ from recipebox.box import (
     read_file,
     remove,
     replace,
+    replace_many,
 )
 from recipebox.box import recover as recover_files
 from recipebox.history.store import MAIN, Store
 
 _NOTE = "applying"
+_MANY = 16  # more files than this settle on the disk together
 
 Changes = Mapping[str, tuple[str | None, str | None]]
 
@@ -82,9 +84,14 @@ def _changes(store: Store, before: str | None, after: str) -> Changes:
 
 def _take_back(box: Box, store: Store, changes: Changes) -> None:
     done = {path: (now, was) for path, (was, now) in changes.items() if _on_disk(box, path) == now}
+    if len(done) > _MANY:
+        with suppress(ChangedUnderneathError):
+            _carry_out(box, store, done)
+            return
     for path in done:
         with suppress(ChangedUnderneathError):  # edited within this second: theirs stays
-            _carry_out(box, store, {path: done[path]})
+            if _on_disk(box, path) == done[path][0]:
+                _carry_out(box, store, {path: done[path]})
 
 
 def _carry_out(box: Box, store: Store, changes: Changes) -> None:
@@ -97,18 +104,20 @@ def _carry_out(box: Box, store: Store, changes: Changes) -> None:
         path for path in gone if path.casefold() in folded | above or folded.intersection(_folders(path.casefold()))
     }
 
-    def write(path: str) -> None:
-        was, now = changes[path]
-        new = None if now is None else store.blob(now)
-        old = None if was is None else store.blob(was)
-        if new is None and old is not None:
-            remove(box, path, old)
-        elif new is not None:
-            replace(box, path, new, old)
-
     for paths in (first, made, gone - first):
-        for path in sorted(paths):
-            write(path)
+        if len(paths) > _MANY:
+            replace_many(box, {path: changes[path] for path in paths}, store.blob)
+        else:
+            for path in sorted(paths):
+                _write(box, store, path, *changes[path])
+
+
+def _write(box: Box, store: Store, path: str, was: str | None, now: str | None) -> None:
+    old = None if was is None else store.blob(was)
+    if now is not None:
+        replace(box, path, store.blob(now), old)
+    elif old is not None:
+        remove(box, path, old)
 
 
 def _folders(path: str) -> list[str]:

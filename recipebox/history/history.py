@@ -7,7 +7,18 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from recipebox.box import Box, BoxError, ChangedUnderneathError, MissingError, lock, read_file, remove, replace
+from recipebox.box import (
+    Box,
+    BoxError,
+    ChangedUnderneathError,
+    MissingError,
+    died,
+    lock,
+    mended,
+    read_file,
+    remove,
+    replace,
+)
 from recipebox.history.apply import apply, passed_over, recover
 from recipebox.history.editions import Edition, Entry, editions, log
 from recipebox.history.graph import Graph
@@ -130,7 +141,9 @@ class History:
         """Mend what a killed process left: half-applied states, half-written objects, an edit without its ref."""
         with lock(self.box):
             recover(self.box, self.store)
-            self.store.sweep()
+            if died(self.box):
+                self.store.sweep()
+                mended(self.box)
             head = self.head
             if head and self.store.commit(head).message.laptop_id == self.box.laptop_id:
                 own = self.own

@@ -1,0 +1,101 @@
+"""Replacing very many files: all are written beside their places, the disk settles once, then all take their places.
+
+Asking the disk to settle each of 10,000 files takes many times as long as writing them.
+"""
+
+from collections.abc import Callable, Collection, Iterator, Mapping
+from contextlib import suppress
+from itertools import groupby
+
+from recipebox.box.errors import not_written
+from recipebox.box.files import changed, check, reach, remove_empty, stamp
+from recipebox.box.locking import lock
+from recipebox.box.paths import names_of
+from recipebox.box.place import Box
+from recipebox.box.swap import write_beside
+from recipebox.box.system import SETTLES_ALL, Folder, settle_all
+
+Changes = Mapping[str, tuple[str | None, str | None]]
+
+
+def replace_many(box: Box, changes: Changes, read: Callable[[str], bytes]) -> None:
+    """Make, replace and remove files: path -> (id of the bytes before, after), None where there is no file.
+
+    `read` gives the bytes of an id. Each file is compared with what it must hold before it is replaced, as in
+    `replace`. Raises as `replace` does; then some files may be replaced already and the others are as they were, with
+    nothing left beside them: the caller knows both states and takes back what was done.
+    """
+    made = [path for path, (_, after) in changes.items() if after is not None]
+    gone = [path for path, (_, after) in changes.items() if after is None]
+    at = ""
+    try:
+        with lock(box):
+            waiting: dict[str, str] = {}
+            try:
+                for folder, paths in _by_folder(box, made, make=True):
+                    for at in paths:
+                        waiting[at] = _write(folder, at, changes[at], read)
+                if made:
+                    settle_all()
+                for folder, paths in _by_folder(box, made, make=False):
+                    for at in paths:
+                        _take_place(folder, at, waiting[at], changes[at][0], read)
+                        del waiting[at]
+                    _settle(folder)
+            except BaseException:
+                _clear(box, waiting)
+                raise
+            for folder, paths in _by_folder(box, gone, make=False):
+                for at in paths:
+                    before = changes[at][0]
+                    check(folder, names_of(at)[-1], at, b"" if before is None else read(before))
+                    folder.unlink(names_of(at)[-1])
+                _settle(folder)
+            for folders in sorted({tuple(names_of(path)[:-1]) for path in gone}, reverse=True):
+                remove_empty(box, list(folders))
+            settle_all()
+    except (FileExistsError, FileNotFoundError) as error:
+        raise changed(at) from error
+    except OSError as error:
+        raise not_written(error, at) from error
+
+
+def _by_folder(box: Box, paths: Collection[str], make: bool) -> Iterator[tuple[Folder, list[str]]]:
+    for folders, group in groupby(sorted(paths, key=names_of), key=lambda path: names_of(path)[:-1]):
+        within = list(group)
+        with reach(box, within[0], folders, make=make, settle=not SETTLES_ALL) as folder:
+            yield folder, within
+
+
+def _write(folder: Folder, path: str, change: tuple[str | None, str | None], read: Callable[[str], bytes]) -> str:
+    """Write what a file will hold beside it; the name it lies under until then."""
+    before, after = change
+    like = None
+    if before is not None:
+        with suppress(FileNotFoundError):
+            like = folder.stat(names_of(path)[-1])
+    return write_beside(folder, read(after or ""), like, settle=not SETTLES_ALL)
+
+
+def _take_place(folder: Folder, path: str, beside: str, before: str | None, read: Callable[[str], bytes]) -> None:
+    name = names_of(path)[-1]
+    if before is None:
+        folder.rename_to_free(beside, name)
+        return
+    seen = check(folder, name, path, read(before))
+    if seen is None or stamp(folder.stat(name)) != stamp(seen):
+        raise changed(path)
+    folder.rename_over(beside, name)
+
+
+def _settle(folder: Folder) -> None:
+    if not SETTLES_ALL:
+        folder.sync()
+
+
+def _clear(box: Box, waiting: Mapping[str, str]) -> None:
+    with suppress(OSError):
+        for folder, paths in _by_folder(box, waiting, make=False):
+            for path in paths:
+                with suppress(OSError):
+                    folder.unlink(waiting[path])
