@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from recipebox.cards.amounts import read_amount
 from recipebox.cards.model import Amount, Makes
+from recipebox.cards.times import ABOUT, read_time, read_times
 
 Fact = tuple[str, str]  # a header's name ("serves", "time", "prepare") and its value as written
 
@@ -73,6 +74,17 @@ _NAMES = {label: name for name, labels in _LABELS.items() for label in labels.sp
 _ALWAYS = frozenset(("from", "came", "serves", "makes", "pan", "oven", "time", "tags", "measures", "picture"))
 _LABEL = re.compile(r"[\W_]*([^\W\d_][^:|=]{0,40}?)\s*[*_]*\s*(?::|=)[*_\s]*(.*\S)", re.DOTALL)
 _DASHED = re.compile(r"[\W_]*([^\W\d_][\w &-]{1,30}?)\s*[*_]*\s+[-–—]\s+(.*\d.*)", re.DOTALL)
+_SPACED = re.compile(
+    r"[\W_]*([^\W\d_][^\d:|=.!?]{0,30}?)\s+((?:ca\.?|about|approx\.?|~|under)?\s*\d.{0,30})$", re.IGNORECASE
+)
+_LONE_VERB = re.compile(
+    r"prep|prepare|cook|bake|rest|chill|simmer|marinate|total|time|takes|all|active|zeit|tid", re.IGNORECASE
+)
+_CREDIT = re.compile(
+    r"[\W_]*(?i:(?:recipe|submitted|contributed|shared|sent in|written down|posted|handed down|given to me)\s+"
+    r"(?:by|from)|from the kitchen of|courtesy of)\s*:?\s+"
+    r"((?-i:[A-ZÀ-Þ])[\w'’.-]*(?: (?-i:[A-ZÀ-Þ])[\w'’.-]*){0,2})[\s.!*_]*$"
+)
 _SPLIT = re.compile(r"\s*(?:\s[|/•·●✦♦—–]\s|\||•|·|;|\t|\s{2,}|,\s+(?=[A-Za-z][A-Za-z ]*:))\s*")
 _SERVES = re.compile(
     r"[\W_]*(?:this )?(?:recipe )?(?:should |will |easily |comfortably |generously )?"
@@ -95,20 +107,6 @@ _MAKES = re.compile(
     r"(?:[\d½¼¾⅓⅔]|a |an |one |two |three |four |five |six |eight |ten |twelve |dozen).{0,60}?)[\s.!*_]*$",
     re.IGNORECASE,
 )
-_ABOUT = re.compile(
-    r"^(?:about\b|approximately\b|approx\b\.?|around\b|roughly\b|ca\b\.?|circa\b|up to\b|at least\b|~"
-    r"|a generous\b|generous\b|good\b|enough for\b|for\b|serves\b|makes\b)\s*",
-    re.IGNORECASE,
-)
-_TIME = re.compile(r"(?P<n>(?:an?\s+(?:half(?:\s+an?)?\s+)?|half\s+an?\s+|overnight\b)|[\d½¼¾⅓⅔])", re.IGNORECASE)
-_UNIT = re.compile(
-    r"\s*(?P<plus>\+)?\s*[-–]?\s*(?P<unit>hours?\b|hrs?\.?|h\b\.?|std\.?|stunden?|heures?\b|horas?|ora\b|ore\b|uur\b"
-    r"|uren\b|timer?\b|timme\b|timmar\b|godz\w*\.?|"
-    r"minutes?\b|mins?\b\.?|m\b|minuten|minutos?\b|minuti|minutter|minuter|minut\w*|seconds?|secs?\.?|days?|tage?|'|’)",
-    re.IGNORECASE,
-)
-_HALF = re.compile(r"\s*and a half(?=\s|$)", re.IGNORECASE)
-_ISO = re.compile(r"P(?:(\d+)D)?T?(?:(\d+)H)?(?:(\d+)M)?(?:\d+S)?$")
 _DOZEN = re.compile(r"\s*(?:a\s+)?dozen\b", re.IGNORECASE)
 
 
@@ -150,7 +148,7 @@ def read_facts(words: str, free: bool) -> list[Fact] | None:
     if len(parts) < 2 or len(parts) > 8:
         one = _one_fact(words, free)
         return [one] if one is not None else None
-    facts = [_one_fact(part, free) for part in parts]
+    facts = [_one_fact(part, free, joined=True) for part in parts]
     if any(fact is None for fact in facts):
         one = _one_fact(words, free)
         return [one] if one is not None and facts[0] is None else None
@@ -165,8 +163,10 @@ def facts_in_prose(words: str, head: bool) -> list[Fact]:
         sentence = part.strip(" ()*_.")
         if not sentence or len(sentence) > 90:
             continue
-        if (fact := _one_fact(sentence, False)) is not None:
+        if (fact := _one_fact(sentence, False, joined=head)) is not None:
             found.append(fact)
+        elif head and read_time(bare := _EDGES.sub("", sentence), whole=True) is not None and _NUMBERED.match(bare):
+            found.append(("all", bare))
         elif match := _GIVES.search(sentence):
             found.append(
                 ("makes" if read_serves(match[1]) is None or match[2] else "serves", match[1] + (match[2] or ""))
@@ -186,9 +186,10 @@ def facts_in_prose(words: str, head: bool) -> list[Fact]:
 
 _STROKES = re.compile(r"\s[|•·]\s")
 _SENTENCES = re.compile(r"(?<=[.!;])\s+")
+_NUMBERED = re.compile(r"(?:about|ca\.?|approx\.?)?\s*\d", re.IGNORECASE)
 _PROSE = re.compile(
-    r"(?<=servings),\s+|(?<=people),\s+|(?<=portions),\s+|(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*|,\s+(?=(?:for \d"
-    r"|oven|serves|makes|\d+ (?:slices|pieces|portions)))",
+    r"\s+[·•●✦,]\s+|(?<=servings),\s+|(?<=people),\s+|(?<=portions),\s+|(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*"
+    r"|,\s+(?=(?:for \d|oven|serves|makes|\d+ (?:slices|pieces|portions)))",
     re.IGNORECASE,
 )
 _GIVES = re.compile(
@@ -202,7 +203,9 @@ _FOR = re.compile(
 )
 
 
-def _one_fact(words: str, free: bool) -> Fact | None:
+def _one_fact(words: str, free: bool, joined: bool = False) -> Fact | None:
+    if (credit := _CREDIT.match(words)) is not None:
+        return "from", credit[1]
     match = _LABEL.match(words)
     labelled = match is not None
     if match is None:
@@ -216,6 +219,10 @@ def _one_fact(words: str, free: bool) -> Fact | None:
         if name != "makes" or read_makes(value) is None:
             return None
         return name, value
+    if (match := _SPACED.match(words)) and (name := label(match[1])) in ("prepare", "cook", "all", "rest"):
+        many = not _LONE_VERB.fullmatch(match[1].strip()) or joined
+        if many and read_time(match[2], whole=True) is not None:
+            return name, match[2]
     if (match := _MAKES.match(words)) and len(words) < 80:
         return "makes", match["n"].strip()
     if (match := _SERVES.match(words)) and len(words) < 80 and read_serves(match["n"]) is not None:
@@ -251,13 +258,13 @@ def _believed(name: str, value: str, free: bool) -> str | None:
 
 def read_serves(value: str) -> Amount | None:
     """How many are served: "6", "6-8 people", "about four"."""
-    words = _ABOUT.sub("", value.strip(), count=1)
+    words = ABOUT.sub("", value.strip(), count=1)
     return _number(words)[0]
 
 
 def read_makes(value: str) -> Makes | None:
     """What a card yields: "2 loaves", "about 3 dozen cookies" (36)."""
-    words = _ABOUT.sub("", value.strip(), count=1)
+    words = ABOUT.sub("", value.strip(), count=1)
     amount, used = _number(words)
     if amount is None:
         return None
@@ -267,104 +274,6 @@ def read_makes(value: str) -> Makes | None:
         rest = rest[dozen.end() :]
     what = re.split(r"[.;]\s", rest + " ", maxsplit=1)[0].strip(" .,:*_")
     return Makes(amount.low, amount.high, what[3:] if what.startswith("of ") else what)
-
-
-def read_time(value: str, whole: bool = False) -> Amount | None:
-    """Minutes that words state: "1 hour 20 minutes", "30-40 min", "1 1/2 h", "PT1H20M"; with `whole` nothing else."""
-    words = value.strip(" .~*_")
-    if iso := _ISO.match(words):
-        days, hours, minutes = (int(part or 0) for part in iso.groups())
-        total = Fraction(days * 1440 + hours * 60 + minutes)
-        return Amount(total, total) if total else None
-    words = _ABOUT.sub("", words, count=1)
-    low = high = Fraction(0)
-    at = found = 0
-    while (piece := _piece(words, at)) is not None:
-        amount, end = piece
-        low, high = low + amount.low, high + amount.high
-        at = end
-        found += 1
-        gap = re.match(r"\s*(?:,|and|und|et|y|e|&|\+)?\s*", words[at:])
-        step = at + (gap.end() if gap else 0)
-        if not _TIME.match(words, step):
-            break
-        at = step
-    if not found:
-        if re.fullmatch(r"\d{1,3}", words) and whole:
-            return Amount(Fraction(int(words)), Fraction(int(words)))
-        return None
-    rest = words[at:].strip(" .")
-    if (
-        whole
-        and rest
-        and not re.match(
-            r"[(+,;]|plus\b|or\b|per\b|depending|total|in the|each|approx|including|cook|prep|ca\b|for\b|of\b|until",
-            rest,
-            re.IGNORECASE,
-        )
-    ):
-        return None
-    return Amount(low, high)
-
-
-def read_times(value: str) -> dict[str, Amount]:
-    """The times of a `time:` line: "20 minutes to prepare, 40 minutes to cook" or "1 hour"."""
-    found: dict[str, Amount] = {}
-    for part in re.split(r"[,;|+]\s*|\s+(?:and|plus)\s+(?=\d+\s*\w+\s+(?:to|prep|cook|bak))", value):
-        amount = read_time(part)
-        if amount is None:
-            continue
-        if re.search(r"prep|active|hands", part, re.IGNORECASE):
-            found["prepare"] = amount
-        elif re.search(r"cook|bak|roast|simmer|oven", part, re.IGNORECASE):
-            found["cook"] = amount
-        elif re.search(r"rest|chill|ris", part, re.IGNORECASE):
-            continue
-        else:
-            before = found.get("all")
-            found["all"] = amount if before is None else Amount(before.low + amount.low, before.high + amount.high)
-    return found
-
-
-def _piece(words: str, at: int) -> tuple[Amount, int] | None:
-    match = _TIME.match(words, at)
-    if match is None:
-        return None
-    spoken = match[0].lower().split()
-    if spoken[:1] == ["overnight"]:
-        return Amount(Fraction(480), Fraction(480)), match.end()
-    if spoken and spoken[0] in ("a", "an", "half"):
-        amount = Amount(Fraction(1, 2), Fraction(1, 2)) if "half" in spoken else Amount(Fraction(1), Fraction(1))
-        end = match.end()
-    else:
-        read = read_amount(words[at : at + 24])
-        if read is None:
-            return None
-        amount, used = read
-        end = at + used
-    unit = _UNIT.match(words, end)
-    if unit is None:
-        return None
-    end = unit.end()
-    name = unit["unit"].lower()
-    if half := _HALF.match(words, end):
-        amount = Amount(amount.low + Fraction(1, 2), amount.high + Fraction(1, 2))
-        end = half.end()
-    return _minutes(amount, name), end
-
-
-def _minutes(amount: Amount, unit: str) -> Amount:
-    if unit.startswith(("m", "'", "’")):
-        return amount
-    if unit.startswith("s") and not unit.startswith("st"):
-        size = Fraction(1, 60)
-    elif unit.startswith(("d", "ta")):
-        size = Fraction(1440)
-    elif unit.startswith(("timme", "timmar", "h", "st", "o", "u", "ti", "g")):
-        size = Fraction(60)
-    else:
-        size = Fraction(1)
-    return Amount(amount.low * size, amount.high * size)
 
 
 def _number(words: str) -> tuple[Amount | None, int]:

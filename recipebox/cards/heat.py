@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from recipebox.cards.facts import read_time
 from recipebox.cards.model import Amount, Bake, Heat, Passage
+from recipebox.cards.times import read_time
 
 MOST = 2000  # letters of one step that are looked at
 _DEGREES = re.compile(
@@ -84,9 +84,14 @@ def oven_in_steps(steps: Iterable[Passage]) -> tuple[Bake, ...]:
                 minutes = _baking_minutes(step.text)
                 bakes.append(Bake(step.text.strip(" ."), step.line, bakes[-1].settings, minutes))
             continue
+        baked = ""
         for clause in _clauses(step.text):
             settings = tuple(_settings(clause, None, strict=True))
             minutes = _baking_minutes(clause)
+            if not settings and baked and _THEN_AT.match(clause):
+                settings = tuple(_settings(clause, None, strict=True, baking=True))
+                minutes = _minutes(clause.rstrip(" ."))
+            baked = clause if settings else ""
             if settings:
                 if waiting is not None and waiting.settings != settings:
                     bakes.append(waiting)
@@ -119,12 +124,15 @@ def _clauses(words: str) -> list[str]:
     return [part for part in re.split(r"(?<=[.;!?])\s+(?=[A-ZÀ-Þ])|\s*\bthen\b\s*|;\s*", words) if part]
 
 
-def _settings(words: str, scale: str | None, strict: bool = False) -> list[Heat]:
+_THEN_AT = re.compile(r"(?:at |to |down to |on |for \d+ \w+ at )?\d{3}\b", re.IGNORECASE)
+
+
+def _settings(words: str, scale: str | None, strict: bool = False, baking: bool = False) -> list[Heat]:
     found: list[tuple[int, Heat]] = []
     for match in _GAS.finditer(words):
         low = _gas(match["low"])
         found.append((match.start(), Heat("gas", Amount(low, _gas(match["high"]) if match["high"] else low))))
-    in_oven = not strict or _OVEN.search(words) is not None
+    in_oven = not strict or baking or _OVEN.search(words) is not None
     for degrees in _DEGREES.finditer(words):
         heat = _degrees(degrees, words, scale, in_oven)
         if heat is not None:

@@ -4,10 +4,11 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from recipebox.cards.facts import read_makes, read_serves, read_time, read_times
+from recipebox.cards.facts import read_makes, read_serves
 from recipebox.cards.heat import baking_minutes_in, oven_in_steps, read_oven
 from recipebox.cards.model import Amount, Bake, Header, Makes, Minutes, Pan, Passage
 from recipebox.cards.pans import pan_in_steps, read_pan
+from recipebox.cards.times import read_time, read_times
 
 _PEOPLE = re.compile(
     r"(?:people|persons?|servings?|portions?|portionen|personen|personnes|personas|porciones|raciones|persone"

@@ -180,6 +180,8 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
         return [
             Run(LIST if sum(any(c.isdigit() for c in words) for words in items) * 2 >= len(items) - 1 else OTHER, chunk)
         ]
+    if (within := _lists_within_steps(chunk)) is not None:
+        return within
     looks = sum(looks_ingredient(words) for words in items)
     steps = sum(step_likeness(words) >= 0.6 for words in items)
     measured = sum(has_amount(words) and looks_ingredient(words) for words in items)
@@ -193,6 +195,28 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
         pages = all(_PAGE.fullmatch(row.text) for row in chunk if row.kind is Kind.ITEM)
         return [Run(OTHER if pages else _THINGS, chunk)]
     return [Run(STEPS if first.kind is Kind.NUMBER else OTHER, chunk)]
+
+
+def _lists_within_steps(chunk: list[Row]) -> list[Run] | None:
+    """Numbered steps with the things for each as bullets below it."""
+    margin = chunk[0].indent
+    inner = [row for row in chunk if row.kind is Kind.ITEM and row.indent > margin + 1]
+    outer = [row for row in chunk if row.kind is Kind.NUMBER and row.indent <= margin + 1]
+    if len(inner) + len(outer) < len(chunk) or len(inner) < 2 or len(outer) < 2:
+        return None
+    words = [plain(row.text) for row in inner]
+    if sum(starts_with_amount(each) and looks_ingredient(each) for each in words) * 3 < len(words) * 2:
+        return None
+    if any(starts_with_amount(plain(row.text)) for row in outer):
+        return None
+    runs: list[Run] = []
+    for row in chunk:
+        what = STEPS if row.kind is Kind.NUMBER else LIST
+        if runs and runs[-1].what == what:
+            runs[-1].rows.append(row)
+        else:
+            runs.append(Run(what, [row]))
+    return runs
 
 
 def _told_apart_text(chunk: list[Row]) -> list[Run]:

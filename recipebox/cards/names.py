@@ -22,8 +22,14 @@ _TOGETHER = re.compile(
     re.IGNORECASE,
 )
 _BEHIND = re.compile(r"[.!?)]\s+[-–—~]\s?(?P<name>[A-ZÀ-Þ][\w'’-]+)[.!]?$")
-_BARE = re.compile(r"(?P<name>[A-ZÀ-Þ][^\W\d_]+(?:[ -][A-ZÀ-Þ][^\W\d_]+)?)(?:,\s*[^,.!?]{0,16}\d[^.!?]{0,16})?\.?$")
-_DASHED = re.compile(r"(?:[-–—~]{1,3}|from|by)\s*(?P<name>[A-ZÀ-Þ][\w'’.-]*(?: [A-ZÀ-Þ][\w'’.-]*){0,2})[.!]?$")
+_BARE = re.compile(
+    r"(?P<name>[A-ZÀ-Þ][^\W\d_]+(?:[ -][A-ZÀ-Þ][^\W\d_]+)?)"
+    r"(?:(?:,\s*[^,.!?\d]{1,24}){0,2},\s*[^,.!?]{0,16}\d[^.!?]{0,16})?\.?$"
+)
+_DASHED = re.compile(
+    r"(?:[-–—~]{1,3}|[Ff]rom|by)\s*(?P<name>[A-ZÀ-Þ][\w'’.-]*(?: [A-ZÀ-Þ][\w'’.-]*){0,2})"
+    r"(?:,?\s*\(?(?:[A-Z][a-z]+ )?\d{4}\)?|['’]s (?:kitchen|recipe book|cookbook|table)\b[^.!?]{0,24})?[.!]?$"
+)
 _NAME = re.compile(r"[A-ZÀ-Þ][\w'’.-]*(?: (?:and |& )?[A-ZÀ-Þ][\w'’.-]*){0,3}(?:[\s,]+x{1,5})?[.!]?$")
 _ADDRESS = re.compile(r"\s*<[^<>]*>\s*|\s*\([^()]*@[^()]*\)\s*")
 

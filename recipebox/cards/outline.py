@@ -189,6 +189,9 @@ def _labelled_list(row: Row, before: Piece) -> Piece | None:
     match = _LABELLED.match(row.text) if row.kind is Kind.TEXT else None
     if match is None:
         return None
+    named = read_heading(plain(match[1]))
+    if named is not None and named.section is not Section.INGREDIENTS:
+        return None
     things = cut_list(match[2])
     amounts = sum(starts_with_amount(thing) and len(thing) < 60 for thing in things)
     more = before.run_in and before.section is Section.INGREDIENTS

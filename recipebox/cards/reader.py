@@ -95,7 +95,9 @@ def _read_part(
 ) -> Card:
     body, mail_title = read_mail_head(draft, rows)
     body = _take_title(draft, body, titled, mail_title, path)
-    signed, body, after = _cut_sign_off(body)
+    tail = _own_sections(body)
+    signed, told, after = _cut_sign_off(body[:tail])
+    body = told + body[tail:]
     head_end = read_head(draft, body)
     pieces = pieces_of(body[head_end:])
     family = lies_in_family(path) and any(_names_versions(piece, lines) for piece in pieces)
@@ -156,6 +158,11 @@ def _take_title(draft: Draft, rows: list[Row], titled: str, subject: str, path: 
         draft.title = title_words(row)
     draft.mark(row, Role.TITLE)
     return [other for other in rows if other is not row]
+
+
+def _own_sections(rows: list[Row]) -> int:
+    """The place of the first section that the tool wrote, which stands below a sign-off."""
+    return next((at for at, row in enumerate(rows) if row.text.strip(" #*:_").casefold() in ALWAYS_KEPT), len(rows))
 
 
 def _cut_sign_off(rows: list[Row]) -> tuple[str | None, list[Row], list[Row]]:

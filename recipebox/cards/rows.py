@@ -52,7 +52,9 @@ def narrow(row: Row, start: int, end: int) -> None:
     row.start = row.start + start
 
 
-BULLET = re.compile(r"(?:[-*+–—][ \t]+|[•·▪◦‣●○■□☐☑✓✔✅►▸➤➔→⁃∙]\ufe0f?[ \t]*|[-+](?=[^\s\-+*=>])|\*(?=[^\s*]+[^*]*$))")
+BULLET = re.compile(
+    r"(?:[-*+–—][ \t]+|[•·▪◦‣●○■□☐☑✓✔✅►▸➤➔→⁃∙»›◆◇♦★☆✦❖➜⇒✱⦿]\ufe0f?[ \t]*|[-+](?=[^\s\-+*=>])|\*(?=[^\s*]+[^*]*$))"
+)
 NUMBER = re.compile(r"\(?\d{1,3}(?:\\?[.):]|\.\))$")
 _CELL = re.compile(r"<(t[dh])(?:[ \t][^<>]*)?>(.*?)(?:</t[dh]>|$|(?=<t[dh]))", re.IGNORECASE)
 _SETEXT = re.compile(r" {0,3}(=+|-+)[ \t]*$")

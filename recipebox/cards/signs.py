@@ -103,6 +103,12 @@ _HEATED = re.compile(
     re.IGNORECASE,
 )
 _HEAT = re.compile(r"\d{2,3}\s*(?:°|º|degrees|[CF]\b)")
+_SPAN = re.compile(
+    r"(?:about |approx\.? |ca\.? |circa |around |roughly |~\s*)?(?:an? |half an |[\d½¼¾][\d½¼¾ .,/–-]*(?:to \d+ )?)\s*"
+    r"(?:min\b|mins\b|minut\w*|hours?\b|hrs?\b|std\b|stunden?\b|heures?\b|horas?\b|days?\b|servings?\b|portion\w*|people\b"
+    r"|personen\b|personnes\b|personas\b|kcal\b|calories\b)",
+    re.IGNORECASE,
+)
 _ENDS = re.compile(r"[.!?…。！？](?:[\"')\]”’*_]+)?$")
 _GREETING = re.compile(
     r"(?:dear|hi|hello|hey|hiya|good (?:morning|evening)|darling|dearest|my dear\w*|liebe[rs]?|hallo|ch[eè]re?"
@@ -166,8 +172,10 @@ def looks_ingredient(words: str) -> bool:
     if size > 160 or size < 2:
         return False
     if starts_with_amount(words):
-        return _HEAT.match(words) is None and not (
-            size > 60 and (is_sentence(words) or step_likeness(words) > 0.6) and _HEATED.search(words)
+        return (
+            _HEAT.match(words) is None
+            and _SPAN.match(words) is None
+            and not (size > 60 and (is_sentence(words) or step_likeness(words) > 0.6) and _HEATED.search(words))
         )
     if words.count(" ") > 9 or is_sentence(words) or step_likeness(words) > 0.6:
         return False
@@ -209,6 +217,12 @@ def _is_order(words: str, first: str, end: int, long: bool, ends: bool) -> bool:
         behind = _ORDERED.match(words, end)
         return (behind is not None and (ends or words.count(" ") >= 3)) or (ends and words.count(" ") >= 4)
     return first in VERBS and (long or ends) and not words.startswith(" of ", end)
+
+
+def begins_with_verb(words: str) -> bool:
+    """Whether the first word is one that tells the cook to do something, whatever stands behind it."""
+    first = _WORD.match(words)
+    return first is not None and first[0].lower() in VERBS
 
 
 def is_order(words: str) -> bool:

@@ -6,11 +6,20 @@ from itertools import pairwise
 
 from recipebox.cards.cells import cells_of
 from recipebox.cards.draft import Draft
-from recipebox.cards.facts import read_facts
+from recipebox.cards.facts import label, read_facts
 from recipebox.cards.inline import plain
 from recipebox.cards.model import Role
 from recipebox.cards.rows import BOLD, ITALIC, Kind, Row
-from recipebox.cards.signs import is_chat, is_greeting, is_order, is_remark, is_sentence, step_likeness
+from recipebox.cards.sectionwords import Section, read_heading
+from recipebox.cards.signs import (
+    begins_with_verb,
+    is_chat,
+    is_greeting,
+    is_order,
+    is_remark,
+    is_sentence,
+    step_likeness,
+)
 
 _STEP_NAME = re.compile(
     r"(?:step|schritt|étape|etape|paso|passo|stap|steg|trin|krok|vaihe|part|teil|day|stage)?\s*(?:\d{1,2}"
@@ -79,7 +88,7 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
             elif facts := read_facts(words, free=False):
                 for name, value in facts:
                     draft.header(row, name, value)
-            elif _RUN_IN_NOTE.match(words):
+            elif _is_labelled_note(words):
                 draft.note([row])
             else:
                 held.append(row)
@@ -91,7 +100,7 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
             and row.after_blank
             and row.indent >= 2
             and row.indent > last_item.indent
-            and not _RUN_IN_NOTE.match(words)
+            and not _is_labelled_note(words)
         ):
             held.append(row)
         else:
@@ -114,6 +123,19 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
     flush()
 
 
+def _is_labelled_note(words: str) -> bool:
+    """ "Tip: ...", "Macros: 420 kcal", "Tags: #quick": what the name before the colon says is no step."""
+    if _RUN_IN_NOTE.match(words):
+        return True
+    name, colon, behind = words[:40].partition(":")
+    if not colon or not behind or name.count(" ") > 3:
+        return False
+    found = read_heading(name)
+    return label(name) in ("tags", "picture", "came") or (
+        found is not None and found.sure and found.section is Section.NOTES
+    )
+
+
 def _heading(draft: Draft, rows: Sequence[Row], at: int, row: Row, words: str) -> None:
     if facts := read_facts(words, free=False):
         for name, value in facts:
@@ -122,7 +144,7 @@ def _heading(draft: Draft, rows: Sequence[Row], at: int, row: Row, words: str) -
     below = next((r for r in rows[at + 1 : at + 40] if r.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT)), None)
     alone = below is None or (below.kind is Kind.HEADING and below.level <= row.level)
     listed = any(other.kind in (Kind.ITEM, Kind.NUMBER) for other in rows)
-    if _RUN_IN_NOTE.match(words) or (
+    if _is_labelled_note(words) or (
         row.level == ITALIC and (is_chat(words) or (is_sentence(words) and (listed or step_likeness(words) < 0.6)))
     ):
         draft.note([row])
@@ -179,7 +201,7 @@ def _text_names_steps(rows: Sequence[Row], at: int, row: Row, words: str) -> boo
 
 
 def _is_note(words: str, rows: Sequence[Row], at: int, after_list: bool) -> bool:
-    if _RUN_IN_NOTE.match(words) or is_greeting(words):
+    if _is_labelled_note(words) or is_greeting(words):
         return True
     if after_list:
         if any(row.kind in (Kind.ITEM, Kind.NUMBER) for row in rows[at:]):
@@ -239,4 +261,11 @@ def _rows_split(rows: Sequence[Row], lines_are_steps: bool) -> set[int]:
             refused = True
     if deliberate and not refused:
         found |= candidates
+    elif deliberate and len(texts) > 1 and all(len(row.text) < 60 and _orders(row) for row in texts):
+        found |= {at for at, row in enumerate(rows) if row.kind is Kind.TEXT and not row.after_blank}
     return found
+
+
+def _orders(row: Row) -> bool:
+    """Whether a line is an order of its own, though nobody typed a capital or a full stop."""
+    return row.text[-1:] not in ",;" and begins_with_verb(plain(row.text))

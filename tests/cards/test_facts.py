@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipebox.cards.facts import facts_in_prose, read_facts, read_makes, read_time, read_times
+from recipebox.cards.facts import facts_in_prose, read_facts, read_makes
 from recipebox.cards.model import Amount
+from recipebox.cards.times import read_time, read_times
 
 
 @pytest.mark.parametrize(
