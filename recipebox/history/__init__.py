@@ -4,6 +4,7 @@ from recipebox.history.editions import Edition, Entry
 from recipebox.history.graph import Graph
 from recipebox.history.history import History, Snapshot, open_history
 from recipebox.history.message import Message, read_message
+from recipebox.history.packing import Packed, keep_pack, object_name, pack_index
 from recipebox.history.past import Gone, Written
 from recipebox.history.snapshot import SetAside
 from recipebox.history.store import Commit, HistoryError, TooBigError, parse_tree
@@ -30,15 +31,19 @@ __all__ = [
     "HistoryError",
     "Message",
     "NothingToUndoError",
+    "Packed",
     "SetAside",
     "Snapshot",
     "TooBigError",
     "Undone",
     "Written",
+    "keep_pack",
     "laid_aside",
     "lay_aside",
     "note_sync",
+    "object_name",
     "open_history",
+    "pack_index",
     "parse_tree",
     "read_message",
     "tidy",

@@ -9,22 +9,21 @@ from typing import Any
 
 from recipebox.box import (
     Box,
-    BoxError,
     ChangedUnderneathError,
     MissingError,
     died,
     lock,
     mended,
     read_file,
-    remove,
     replace,
+    sweep,
 )
 from recipebox.history.apply import apply, passed_over, recover
 from recipebox.history.editions import Edition, Entry, editions, log
 from recipebox.history.graph import Graph
 from recipebox.history.past import Gone, Written, find_words, gone
 from recipebox.history.pending import catch_up, keep_pending, keep_torn, known_torn, pending
-from recipebox.history.snapshot import SetAside, standing
+from recipebox.history.snapshot import SetAside, keep_new, standing
 from recipebox.history.store import MAIN, Commit, HistoryError, Store, open_store, own_ref
 from recipebox.history.undo import Deed, Undone, aside_paths, deeds, undo
 from recipebox.history.view import Merge, Views
@@ -250,10 +249,8 @@ class History:
         state = standing(self.box, self.store, self._last_recorded(), as_is)
         self.torn = state.set_aside
         keep_torn(self.box, (path for path, _ in state.set_aside))
-        for path in state.leftovers:
-            with suppress(BoxError):
-                remove(self.box, path, read_file(self.box, path))
-        self.store.put_blobs(state.new.values())
+        sweep(self.box, state.leftovers)
+        keep_new(self.box, self.store, state)
         files = catch_up(self.box, self.store, self.merge, state, before)
         for path in sorted(files) if state.moves else ():
             if names_cards(path):

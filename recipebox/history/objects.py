@@ -1,16 +1,16 @@
 """Objects of history by their ids: files and raw bytes in a bare git repository."""
 
-import os
-from collections.abc import Collection
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from recipebox.box import BoxError
+from recipebox.history.packing import PackWriter
 
 if TYPE_CHECKING:
     import pygit2
 
-_MANY = 100
+_MANY = 24
 TREE, BLOB = 2, 3
 """Git's numbers for kinds of object."""
 
@@ -42,19 +42,15 @@ class Objects:
         """Store bytes and give their id."""
         return self.put_object(BLOB, data)
 
-    def put_blobs(self, texts: Collection[bytes]) -> None:
-        """Store many files: the disk is asked once for all of them to settle, not once for each."""
-        import pygit2
-
-        at_once = len(texts) > _MANY and hasattr(os, "sync")
-        pygit2.settings.enable_fsync_gitdir(not at_once)
-        try:
-            for text in texts:
-                self.put_blob(text)
-        finally:
-            pygit2.settings.enable_fsync_gitdir(True)
-        if at_once:
-            os.sync()
+    def put_many(self, objects: Iterable[tuple[int, bytes]], count: int) -> None:
+        """Store about `count` objects, each a kind number and bytes; many go into one pack, which settles at once."""
+        if count <= _MANY:
+            for kind, data in objects:
+                self.put_object(kind, data)
+            return
+        with PackWriter(self.folder / "objects" / "pack") as pack:
+            for kind, data in objects:
+                pack.add(kind, data)
 
     def put_object(self, kind: int, data: bytes) -> str:
         """Store an object of git's kind number and give its id."""
@@ -62,7 +58,12 @@ class Objects:
 
     def size(self, blob_id: str) -> int:
         """How many bytes a recorded file has."""
-        return len(self.blob(blob_id))
+        import pygit2
+
+        try:
+            return int(self.repository.odb.read_header(blob_id)[1])
+        except (KeyError, ValueError, pygit2.GitError) as error:
+            raise HistoryError("something recorded is missing or damaged", blob_id[:10]) from error
 
     def read(self, object_id: str, kind: int) -> bytes:
         """The bytes of an object that must be of a kind. Raises HistoryError."""

@@ -1,11 +1,12 @@
 """Recording what stands in the box: which files changed, which moved, which are torn and stay as they were."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from recipebox.box import MAX_CARD, Box, BoxError, blob_id, read_file, scan
+from recipebox.box import MAX_CARD, Box, BoxError, ChangedUnderneathError, blob_id, read_file, scan
 from recipebox.cards.kinds import could_be_card
+from recipebox.history.objects import BLOB
 from recipebox.history.store import Store
 from recipebox.merge import carried, moves, torn
 
@@ -21,7 +22,8 @@ class SetAside(NamedTuple):
 class Standing:
     """What the box would be recorded as. `on_disk` is what was really read, torn files included (path: blob id).
 
-    `leftovers` are temporary files of a recipebox that was killed.
+    `new` has the bytes of new and changed cards, `others` the paths of other new and changed files, which may be large
+    and many. `leftovers` are temporary files of a recipebox that was killed.
     """
 
     files: dict[str, str]
@@ -29,6 +31,7 @@ class Standing:
     set_aside: tuple[SetAside, ...]
     on_disk: dict[str, str]
     new: dict[str, bytes] = field(repr=False, default_factory=dict)
+    others: tuple[str, ...] = ()
     leftovers: tuple[str, ...] = ()
 
 
@@ -47,9 +50,13 @@ def standing(box: Box, store: Store, before: Mapping[str, str], as_is: Callable[
     kept = {path: recorded for path, recorded in before.items() if path not in on_disk and found.unknown(path)}
     set_aside = []
     new: dict[str, bytes] = {}
+    others = []
     for path in sorted(path for path, seen in on_disk.items() if before.get(path) != seen):
+        if not could_be_card(path):
+            others.append(path)
+            continue
         try:
-            new[path] = read_file(box, path, *([MAX_CARD] if could_be_card(path) else []))
+            new[path] = read_file(box, path, MAX_CARD)
         except BoxError as error:
             set_aside.append(SetAside(path, error.what))
             del on_disk[path]
@@ -67,7 +74,25 @@ def standing(box: Box, store: Store, before: Mapping[str, str], as_is: Callable[
             moved.pop(was, None)
             del files[path]
             files[was] = before[was]
-    return Standing(files, moved, tuple(set_aside), on_disk, new, found.leftovers)
+    return Standing(files, moved, tuple(set_aside), on_disk, new, tuple(others), found.leftovers)
+
+
+def keep_new(box: Box, store: Store, state: Standing) -> None:
+    """Store the bytes of what is new. Raises ChangedUnderneathError where a file was written since it was looked at."""
+
+    def found() -> Iterator[tuple[int, bytes]]:
+        for data in state.new.values():
+            yield BLOB, data
+        for path in state.others:
+            try:
+                data = read_file(box, path)
+            except BoxError as error:
+                raise ChangedUnderneathError(error.what, path, "try again") from error
+            if blob_id(data) != state.on_disk[path]:
+                raise ChangedUnderneathError("was changed meanwhile", path, "try again")
+            yield BLOB, data
+
+    store.put_many(found(), len(state.new) + len(state.others))
 
 
 def _moves(
@@ -78,7 +103,7 @@ def _moves(
         return {}
     unrecorded = {files[path]: text for path, text in new.items()}
 
-    def read(recorded: str) -> bytes:
+    def read(recorded: str) -> bytes:  # asked for cards only: pictures move by their bytes
         return unrecorded[recorded] if recorded in unrecorded else store.blob(recorded)
 
     return dict(moves(before, files, read))

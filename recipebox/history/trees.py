@@ -8,6 +8,7 @@ from contextlib import suppress
 from typing import Any
 
 from recipebox.history.objects import TREE, HistoryError, Objects, TooBigError
+from recipebox.history.packing import object_name
 
 MOST_FILES = 100_000
 DEEPEST = 32
@@ -41,7 +42,10 @@ class Trees(Objects):
                 at = inner
             if not isinstance(at.get(name), dict):
                 at[name] = blob_id
-        return self._put_folder(root)
+        new: dict[str, bytes] = {}
+        tree = self._folder_id(root, new)
+        self.put_many(((TREE, data) for data in new.values()), len(new))
+        return tree
 
     def changes(self, before: str | None, after: str | None) -> Changes:
         """Where two trees differ: path to (blob id before, after), reading only folders that differ."""
@@ -100,15 +104,19 @@ class Trees(Objects):
         if len(found) > MOST_FILES:
             raise TooBigError(f"has more than {MOST_FILES} files")
 
-    def _put_folder(self, folder: Mapping[str, Any]) -> str:
+    def _folder_id(self, folder: Mapping[str, Any], new: dict[str, bytes]) -> str:
+        """The id of a folder; what is not stored yet goes into `new`."""
         lines = []
         for name, inner in folder.items():
             if isinstance(inner, dict):
-                lines.append((name.encode() + b"/", b"40000 " + name.encode(), self._put_folder(inner)))
+                lines.append((name.encode() + b"/", b"40000 " + name.encode(), self._folder_id(inner, new)))
             else:
                 lines.append((name.encode(), b"100644 " + name.encode(), inner))
         data = b"".join(head + b"\0" + bytes.fromhex(entry_id) for _, head, entry_id in sorted(lines))
-        return self.put_object(TREE, data)
+        tree = object_name(TREE, data)
+        if tree not in new and (not data or not self.has(tree)):  # libgit2 says it has the empty tree, and cannot read it
+            new[tree] = data
+        return tree
 
     def _compare(self, before: str | None, after: str | None, prefix: str, changed: Changes) -> None:
         if before == after:

@@ -4,17 +4,18 @@ Format: git's documentation, gitformat-pack. Sizes are bounded before memory is 
 """
 
 import hashlib
-import struct
 import zlib
 from collections import OrderedDict
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
+
+from recipebox.history import Packed, object_name, pack_index
 
 COMMIT, TREE, BLOB, TAG = 1, 2, 3, 4
 _OFFSET_DELTA, _REF_DELTA = 6, 7
-_WORDS = {COMMIT: b"commit", TREE: b"tree", BLOB: b"blob", TAG: b"tag"}
+_KINDS = (COMMIT, TREE, BLOB, TAG)
 LARGEST = 32 << 20
-_MOST_OBJECTS = 5_000_000
+_MOST_OBJECTS = 1_000_000
 _REMEMBERED = 64 << 20
 _LONGEST_CHAIN = 10_000
 
@@ -25,8 +26,7 @@ class DamagedError(ValueError):
     """Bytes from a meeting place are not what they should be."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Entry:
+class _Entry(NamedTuple):
     kind: int
     size: int
     body: int
@@ -43,7 +43,7 @@ class Pack:
         self.kinds: dict[str, int] = {}
         self.builds_on_others = False
         self._outside = outside
-        self._entries = _entries(data)
+        self._entries: dict[int, _Entry] = {}
         self._near: OrderedDict[int, Object] = OrderedDict()
         self._near_size = 0
         self._identify()
@@ -58,55 +58,39 @@ class Pack:
 
     def index(self) -> bytes:
         """The pack's index, version 2, as git's own tools read it."""
-        ids = sorted(self.offsets)
-        counts = [0] * 256
-        for object_id in ids:
-            counts[int(object_id[:2], 16)] += 1
-        fan: list[int] = []
-        total = 0
-        for count in counts:
-            total += count
-            fan.append(total)
-        checks: list[int] = []
-        offsets: list[int] = []
-        far: list[int] = []
-        for object_id in ids:
-            at = self.offsets[object_id]
-            checks.append(zlib.crc32(self.data[at : self._entries[at].end]))
-            if at < 1 << 31:
-                offsets.append(at)
-            else:
-                offsets.append(1 << 31 | len(far))
-                far.append(at)
-        body = b"".join(
-            [
-                b"\xfftOc\0\0\0\2",
-                struct.pack(">256I", *fan),
-                b"".join(map(bytes.fromhex, ids)),
-                struct.pack(f">{len(ids)}I", *checks),
-                struct.pack(f">{len(ids)}I", *offsets),
-                struct.pack(f">{len(far)}Q", *far),
-                self.data[-20:],
-            ]
-        )
-        return body + hashlib.sha1(body, usedforsecurity=False).digest()
+        entries = [
+            Packed(object_id, zlib.crc32(self.data[at : self._entries[at].end]), at)
+            for object_id, at in self.offsets.items()
+        ]
+        return pack_index(entries, self.data[-20:])
 
     def _identify(self) -> None:
         """Give every entry its id. A delta may name a base that stands later, so what is not ready waits."""
-        waiting = list(self._entries)
+        waiting = []
+        for at, entry, whole in _entries(self.data):
+            if isinstance(entry.base, int) and entry.base not in self._entries:
+                raise DamagedError("a change builds on something that is not there")
+            self._entries[at] = entry
+            if entry.base is None:
+                self._name(at, (entry.kind, whole))
+                self._remember(at, (entry.kind, whole))
+            else:
+                waiting.append(at)
         while waiting:
             later = []
             for at in waiting:
-                if not self._ready(at):
+                if self._ready(at):
+                    self._name(at, self._at(at))
+                else:
                     later.append(at)
-                    continue
-                kind, data = self._at(at)
-                object_id = object_name(kind, data)
-                self.offsets.setdefault(object_id, at)
-                self.kinds.setdefault(object_id, kind)
             if len(later) == len(waiting):
                 raise DamagedError("a change builds on something that is not there")
             waiting = later
+
+    def _name(self, at: int, found: Object) -> None:
+        object_id = object_name(*found)
+        self.offsets.setdefault(object_id, at)
+        self.kinds.setdefault(object_id, found[0])
 
     def _ready(self, at: int) -> bool:
         for _ in range(_LONGEST_CHAIN):
@@ -157,34 +141,28 @@ class Pack:
             self._near_size -= len(dropped)
 
 
-def object_name(kind: int, data: bytes) -> str:
-    """Git's name for an object: the SHA-1 of its kind, size and bytes."""
-    head = b"%s %d\0" % (_WORDS[kind], len(data))
-    return hashlib.sha1(head + data, usedforsecurity=False).hexdigest()
-
-
-def _entries(data: bytes) -> dict[int, _Entry]:
+def _entries(data: bytes) -> Iterator[tuple[int, _Entry, bytes]]:
+    """Each entry with its place and what it inflates to, checked to be as long as it says."""
     if len(data) < 32 or data[:8] != b"PACK\0\0\0\2":
         raise DamagedError("holds no pack of changes")
     if hashlib.sha1(memoryview(data)[:-20], usedforsecurity=False).digest() != data[-20:]:
         raise DamagedError("its pack of changes is damaged")
     count = int.from_bytes(data[8:12], "big")
-    if count > _MOST_OBJECTS:
+    # Nothing takes less than 10 bytes, so a count that the bytes cannot hold is seen before anything is read.
+    if count > min(_MOST_OBJECTS, len(data) // 10):
         raise DamagedError("holds more than any box has")
-    entries: dict[int, _Entry] = {}
     at = 12
     for _ in range(count):
-        entry = _entry(data, at)
-        if isinstance(entry.base, int) and entry.base not in entries:
-            raise DamagedError("a change builds on something that is not there")
-        entries[at] = entry
-        at = entry.end
+        kind, size, body, base = _entry(data, at)
+        whole, end = _inflated(data, body, size)
+        yield at, _Entry(kind, size, body, end, base), whole
+        at = end
     if at != len(data) - 20:
         raise DamagedError("its pack of changes is damaged")
-    return entries
 
 
-def _entry(data: bytes, start: int) -> _Entry:
+def _entry(data: bytes, start: int) -> tuple[int, int, int, int | str | None]:
+    """The head of an entry: kind, size when inflated, where its body begins, what it is a change of."""
     try:
         at = start
         byte = data[at]
@@ -208,38 +186,40 @@ def _entry(data: bytes, start: int) -> _Entry:
         elif kind == _REF_DELTA:
             base = data[at : at + 20].hex()
             at += 20
-        elif kind not in _WORDS:
+        elif kind not in _KINDS:
             raise DamagedError("holds an unknown kind of object")
     except IndexError:
         raise DamagedError("breaks off") from None
     if size > LARGEST:
         raise DamagedError("holds something larger than may be carried")
-    return _Entry(kind, size, at, _end(data, at, size), base)
+    return kind, size, at, base
 
 
-def _end(data: bytes, at: int, size: int) -> int:
-    """Where a deflated body ends; it must inflate to exactly `size` bytes."""
+def _inflated(data: bytes, at: int, size: int) -> tuple[bytes, int]:
+    """A deflated body, and where it ends; it must inflate to exactly `size` bytes."""
     inflater = zlib.decompressobj()
-    got = 0
-    # In small pieces: what is left over after the end is copied each time.
-    step = 4096
+    parts = []
+    left = size + 1
+    # Little at a time: what is left over after the end is copied each time.
+    step = min(size + 64, 1 << 16)
     try:
         while not inflater.eof:
             piece = data[at : at + step]
             if not piece:
                 raise DamagedError("breaks off")
-            got += len(inflater.decompress(piece, size + 1 - got))
-            while inflater.unconsumed_tail and got <= size and not inflater.eof:
-                got += len(inflater.decompress(inflater.unconsumed_tail, size + 1 - got))
-            if got > size:
-                raise DamagedError("an object is larger than it says")
             at += len(piece)
-            step = min(step * 2, 1 << 20)
+            while piece and not inflater.eof:
+                part = inflater.decompress(piece, left)
+                left -= len(part)
+                if left <= 0:
+                    raise DamagedError("an object is larger than it says")
+                parts.append(part)
+                piece = inflater.unconsumed_tail
     except zlib.error:
         raise DamagedError("an object is damaged") from None
-    if got != size:
+    if left != 1:
         raise DamagedError("an object is smaller than it says")
-    return at - len(inflater.unused_data)
+    return b"".join(parts) if len(parts) != 1 else parts[0], at - len(inflater.unused_data)
 
 
 def _inflate(data: bytes, entry: _Entry) -> bytes:

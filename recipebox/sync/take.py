@@ -1,12 +1,13 @@
 """Taking a bundle into history: whole and checked, or not at all."""
 
 import os
+import secrets
 from collections.abc import Iterable
 from contextlib import suppress
 
 from recipebox.box import MAX_CARD, MAX_FILE
 from recipebox.cards.kinds import could_be_card
-from recipebox.history import Graph, History, HistoryError, parse_tree, read_message
+from recipebox.history import Graph, History, HistoryError, keep_pack, parse_tree, read_message
 from recipebox.merge import RULE, carried
 from recipebox.sync.bundle import Head, read_head
 from recipebox.sync.pack import BLOB, COMMIT, TREE, DamagedError, Object, Pack
@@ -191,18 +192,16 @@ def _keep(history: History, pack: Pack) -> None:
     if len(pack.offsets) > _MANY and not pack.builds_on_others:
         _keep_pack(history, pack)
         return
-    for kind in (BLOB, TREE, COMMIT):
-        for object_id in pack.of_kind(kind):
-            history.store.put_object(kind, pack.object(object_id)[1])
+    # Files and folders first: a state must never stand there before what it holds.
+    ordered = [(kind, object_id) for kind in (BLOB, TREE, COMMIT) for object_id in pack.of_kind(kind)]
+    history.store.put_many(((kind, pack.object(object_id)[1]) for kind, object_id in ordered), len(ordered))
 
 
 def _keep_pack(history: History, pack: Pack) -> None:
     folder = history.store.folder / "objects" / "pack"
-    name = f"pack-{pack.data[-20:].hex()}"
-    for ending, data in ((".pack", pack.data), (".idx", pack.index())):
-        beside = folder / f"{name}{ending}.tmp"
-        with beside.open("wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(folder / f"{name}{ending}")
+    beside = folder / f"{secrets.token_hex(8)}.pack.tmp"
+    with beside.open("wb") as file:
+        file.write(pack.data)
+        file.flush()
+        os.fsync(file.fileno())
+    keep_pack(folder, beside, pack.index(), pack.data[-20:])

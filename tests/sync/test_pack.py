@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipebox.sync.pack import BLOB, DamagedError, Pack, object_name
+from recipebox.history import object_name
+from recipebox.sync.pack import BLOB, DamagedError, Pack
 
 
 def _packed(folder: Path, blobs: list[bytes]) -> tuple[bytes, dict[str, bytes]]:
