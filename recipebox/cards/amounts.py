@@ -2,6 +2,7 @@
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 from recipebox.cards.model import Amount
 
@@ -126,7 +127,7 @@ def _number(words: str, at: int) -> tuple[Fraction, int, str] | None:
     kind = match.lastgroup or ""
     if kind in ("sign", "over"):
         part = _over(_SIGNS.get(match["sign"] or "", match["over"] or ""))
-        whole = Fraction(match["whole"])
+        whole = _exact(match["whole"])
         if part is None:
             return None
         if match["join"].strip() in tuple("-‐‑–") and match["join"].strip() and part >= 1:
@@ -136,14 +137,14 @@ def _number(words: str, at: int) -> tuple[Fraction, int, str] | None:
         value = _over(_SIGNS.get(match.group(), match.group()))
         return None if value is None else (value, match.end(), kind)
     if kind == "comma":
-        return Fraction(match.group().replace(",", ".")), match.end(), kind
+        return _exact(match.group().replace(",", ".")), match.end(), kind
     if kind == "thousands":
-        return Fraction(match.group().replace(",", "")), match.end(), kind
+        return _exact(match.group().replace(",", "")), match.end(), kind
     if kind == "digits":
-        return Fraction(int(match.group())), match.end(), kind
+        return _exact(match.group()), match.end(), kind
     if kind == "decimal":
         text = match.group()
-        return Fraction("0" + text if text.startswith(".") else text), match.end(), kind
+        return _exact("0" + text if text.startswith(".") else text), match.end(), kind
     return _spoken(match, kind)
 
 
@@ -166,6 +167,13 @@ def _spoken(match: re.Match[str], kind: str) -> tuple[Fraction, int, str]:
     return value, match.end(), "named"
 
 
+@lru_cache(maxsize=2048)
+def _exact(text: str) -> Fraction:
+    """The number written so; a kitchen has few, and making a Fraction is slow."""
+    return Fraction(text)
+
+
+@lru_cache(maxsize=2048)
 def _over(text: str) -> Fraction | None:
     over, _, under = text.replace("⁄", "/").replace("∕", "/").partition("/")
     return Fraction(int(over), int(under)) if int(under) else None

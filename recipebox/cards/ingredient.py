@@ -11,6 +11,7 @@ from recipebox.cards.marks import is_marked_heading, plain, unbulleted
 from recipebox.cards.measured import only_measure, read_measured
 from recipebox.cards.measureparts import Measured
 from recipebox.cards.model import Ingredient
+from recipebox.cards.plainline import read_plain
 from recipebox.cards.preparations import split_preparation
 from recipebox.cards.unitwords import is_container, is_measure
 
@@ -41,6 +42,13 @@ def read_ingredient(text: str, line: int = 1, group: str | None = None, sure_met
     `text` may begin with a bullet and hold Markdown marks. `sure_metric` says that "cc" is a millilitre in this card;
     otherwise a French line's "cc" is read as the coffee spoon and marked unsure. Never raises, whatever the string.
     """
+    if (found := read_plain(text, line, group)) is not None:
+        return found
+    return read_closely(text, line, group, sure_metric)
+
+
+def read_closely(text: str, line: int = 1, group: str | None = None, sure_metric: bool = False) -> Ingredient:
+    """As `read_ingredient`, without the short way for plain lines."""
     kept = unbulleted(text)
     words = plain(kept[:_LONGEST])
     if not _LETTER.search(words):

@@ -1,7 +1,7 @@
 """The words behind the measure, cut into name, brackets, comma parts and alternatives."""
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from recipebox.cards.amounts import read_amount
 
@@ -13,12 +13,15 @@ _CUT = re.compile(
 # Most names hold none of these, and need no closer look.
 _SIGN = re.compile(r"[()\[\]{},;:/+—–…]|\.\.|\s-")
 _EDGES = " ,;.\t"
+# Names and what commas part, then at most one aside in brackets.
+_LISTED = re.compile(r"((?:[^()\[\]{};:/+—–….\s]|\.(?!\.)|\s(?!-))*)(?:\(([^()\[\]{}]*)\))?")
+_COMMA = re.compile(r",(?!\d)")
+_WORD_OR = re.compile(r"(?<![\w-])or(?![\w-])", re.IGNORECASE)
 _OPEN = {"(": ")", "[": "]", "{": "}"}
 _SHORT = re.compile(r"(?:w|c|s)\Z", re.IGNORECASE)  # "w/ skin" is no pair of alternatives
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """A piece of a line: `kind` is "name", "comma", "bracket" or "or"."""
 
     kind: str
@@ -29,6 +32,11 @@ def cut_parts(rest: str) -> list[Part]:
     """The pieces in order, the name first (it may be empty). Words behind a bracket go on with what stood before it."""
     if not _SIGN.search(rest) and " or " not in f" {rest.lower()} ":
         return [Part("name", rest.strip(_EDGES))]
+    if (listed := _LISTED.fullmatch(rest)) is not None and _WORD_OR.search(listed[1]) is None:
+        name, *behind = [piece.strip(_EDGES) for piece in _COMMA.split(listed[1])]
+        parts = [Part("name", name), *(Part("comma", piece) for piece in behind if piece)]
+        aside = (listed[2] or "").strip(" ,;").strip(_EDGES)
+        return [*parts, Part("bracket", aside)] if aside else parts
     kinds, texts = ["name"], [""]
     brackets: list[Part] = []
     depth, opened, at = 0, 0, 0

@@ -5,7 +5,7 @@ import re
 from recipebox.cards.wordlists import listed
 
 # Done by the cook: taken off the name wherever it stands.
-_DONE = listed(
+DONE = listed(
     """chopped minced diced sliced grated shredded crushed melted softened beaten crumbled cubed peeled mashed cut
     drained rinsed thawed halved quartered seeded deseeded cored pitted stemmed trimmed sifted sieved strained
     squeezed juiced zested scrubbed washed cleaned husked shelled shucked deveined skinned scored split separated
@@ -31,13 +31,13 @@ _BOUGHT = listed(
     flavoured braised filtered sparkling desiccated dehydrated malted puffed fermented pasteurized jarred bottled
     clotted spiced"""
 )
-_MANNER = listed(
+MANNER = listed(
     """finely coarsely roughly thinly thickly lightly freshly fresh very well slightly firmly loosely tightly gently
     fully completely partially partly extra fine thin thick coarse about approximately crosswise lengthwise diagonally
     quickly slowly evenly neatly just then already pre crisply crispy hard soft roughly rather fairly good
     generously lengthways widthwise halfway"""
 )
-_LINKS = frozenset({"and", "&", "or", "and/or", "then", "but", "+"})
+LINKS = frozenset({"and", "&", "or", "and/or", "then", "but", "+"})
 _CUTS = re.compile(
     r"\s(?:for|(?:dissolved|mixed|beaten|soaked|softened|blended) (?:in|with)"
     r"|to (?:taste|make|serve|garnish|decorate|finish|cover|coat|grease|dust|sprinkle|brush|fry|top|blend)"
@@ -70,8 +70,8 @@ QUALITIES = listed(
 )
 
 
-_TELLING = _DONE | _BOUGHT | _MANNER
-_NO_NAMES = QUALITIES | _MANNER | _LINKS | _DONE | _BOUGHT
+TELLING = DONE | _BOUGHT | MANNER
+NO_NAMES = QUALITIES | MANNER | LINKS | DONE | _BOUGHT
 
 
 def split_preparation(name: str, bought: bool = False) -> tuple[str, list[str]]:
@@ -86,7 +86,7 @@ def split_preparation(name: str, bought: bool = False) -> tuple[str, list[str]]:
         found.insert(0, cut.group().strip())
         name = name[: cut.start()]
     words = name.split()
-    if _TELLING.isdisjoint(name.lower().split()):
+    if TELLING.isdisjoint(name.lower().split()):
         return " ".join(words), found
     before = 0 if bought else _leading(words)
     behind = _trailing(words, before)
@@ -108,7 +108,7 @@ def is_preparation(phrase: str) -> bool:
         return False
     if any(_is_done(word) or word in _BOUGHT for word in words):
         return True
-    return all(word in QUALITIES or word in _MANNER or word in _LINKS for word in words) or bool(
+    return all(word in QUALITIES or word in MANNER or word in LINKS for word in words) or bool(
         len(phrase) < 200 and _PHRASE.match(phrase)
     )
 
@@ -116,7 +116,7 @@ def is_preparation(phrase: str) -> bool:
 def is_quality(phrase: str) -> bool:
     """Whether the words only say what kind ("boneless", "large, ripe"), so that the thing itself is still to come."""
     words = phrase.lower().split()
-    return bool(words) and words[-1] in _NO_NAMES and all(word in _NO_NAMES for word in words)
+    return bool(words) and words[-1] in NO_NAMES and all(word in NO_NAMES for word in words)
 
 
 def _leading(words: list[str]) -> int:
@@ -128,7 +128,7 @@ def _leading(words: list[str]) -> int:
             word in _BOUGHT and at > 0 and words[at - 1].lower() in ("freshly", "fresh", "finely", "coarsely")
         ):
             end = at + 1
-        elif word not in _MANNER and not (word in _LINKS and end == at):
+        elif word not in MANNER and not (word in LINKS and end == at):
             break
         at += 1
     return end
@@ -155,13 +155,13 @@ def _trailing(words: list[str], before: int) -> int:
         word = words[at - 1].lower().strip(".")
         if _is_done(word) or (word in _BOUGHT and word not in ("frozen", "mixed")):
             start = at - 1
-        elif not (word in _MANNER or word in _LINKS):
+        elif not (word in MANNER or word in LINKS):
             break
         at -= 1
-    while start > before + 1 and start < len(words) and words[start - 1].lower() in _MANNER | _LINKS:
+    while start > before + 1 and start < len(words) and words[start - 1].lower() in MANNER | LINKS:
         start -= 1
     return start
 
 
 def _is_done(word: str) -> bool:
-    return word in _DONE
+    return word in DONE

@@ -86,7 +86,7 @@ def read_unit(words: str, at: int = 0) -> tuple[str, int] | None:
     if match is None:
         return None
     first = match.group()
-    exact, folded, longer = _spellings()
+    exact, folded, longer = spellings()
     for alias, unit in longer.get(first.rstrip(".").lower(), ()):
         if words[at : at + len(alias)].lower() == alias and _END.match(words, at + len(alias)):
             return unit, at + len(alias)
@@ -115,7 +115,7 @@ def _measures() -> frozenset[str]:
 
 
 @cache
-def _spellings() -> tuple[dict[str, str], dict[str, str], dict[str, tuple[tuple[str, str], ...]]]:
+def spellings() -> tuple[dict[str, str], dict[str, str], dict[str, tuple[tuple[str, str], ...]]]:
     """Spellings of one word as written, in lower case, and those of several words by their first word."""
     exact: dict[str, str] = {}
     folded: dict[str, str] = {}
