@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from recipebox.cli import agreeing, finding, folder, kitchen, meeting, reading, say, tour
+from recipebox.cli import agreeing, finding, folder, kitchen, meeting, reading, say, sizing, tour
 
 app = typer.Typer(
     name="recipebox",
@@ -19,14 +19,16 @@ app = typer.Typer(
     add_completion=False,
     context_settings={"help_option_names": ["--help", "-h"], "max_content_width": 80},
 )
-for room in (folder, reading, finding, agreeing, meeting, kitchen, tour):
+for room in (folder, reading, finding, agreeing, meeting, kitchen, sizing, tour):
     room.register(app)
 
 
 @app.callback(invoke_without_command=True)
 def standing(
     context: typer.Context,
-    box: Annotated[Path | None, typer.Option("--box", help="The box, if not the folder you are in.")] = None,
+    box: Annotated[
+        Path | None, typer.Option("--box", metavar="FOLDER", help="The box, if not the folder you are in.")
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Answer as JSON.")] = False,
 ) -> None:
     """Alone, in a box: how things stand, and the one next thing to type."""

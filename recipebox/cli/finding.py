@@ -16,7 +16,7 @@ def register(app: typer.Typer) -> None:
 
 
 def find(
-    words: Annotated[list[str] | None, typer.Argument(metavar="WORDS...", help="What to look for.")] = None,
+    words: Annotated[list[str] | None, typer.Argument(metavar="WORDS", help="What to look for.")] = None,
     has: Annotated[list[str] | None, typer.Option("--has", metavar="ITEM", help="With this ingredient.")] = None,
     without: Annotated[list[str] | None, typer.Option("--without", metavar="ITEM", help="Without it.")] = None,
     sender: Annotated[str | None, typer.Option("--from", metavar="NAME", help="Whose card.")] = None,
@@ -25,7 +25,7 @@ def find(
     as_json: JsonOption = False,
 ) -> None:
     """Search the box; forgiving of spelling."""
-    if not (words or has or without or sender or tag):
+    if not any(word.strip() for word in [*(words or []), *(has or []), *(without or []), sender or "", tag or ""]):
         raise wrong_call("say what to look for, as in: recipebox find leeks")
     with opened(box, name_trouble=True) as here:
         hits = here.index.find(" ".join(words or []), has=has or [], without=without or [], sender=sender, tag=tag)
@@ -56,7 +56,7 @@ def same(
     box: BoxOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """The dishes: which cards are versions of one another, and why; the family's own say."""
+    """Which cards are versions of one dish, and why. Your own say wins, and is kept as text in dishes.txt."""
     said = [
         (kind, other) for kind, other in (("same", yes), ("different", no), ("forget", forget), ("name", name)) if other
     ]
@@ -78,11 +78,11 @@ def same(
 
 
 def compare(
-    cards: Annotated[list[str], typer.Argument(metavar="CARD CARD...", help="Two cards or more, or one dish.")],
+    cards: Annotated[list[str], typer.Argument(metavar="CARD", help="Two cards or more, or one dish.")],
     box: BoxOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Put versions side by side on one batch: amounts, ingredients, steps, oven."""
+    """Show what differs between versions. They are put on one batch first: amounts, ingredients, steps, oven."""
     from recipebox.compare import compare as compare_cards
     from recipebox.compare import comparison_data
 

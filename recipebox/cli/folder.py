@@ -35,14 +35,15 @@ def start(
     box: BoxOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Make a folder a box, and say what was found in it. The cards stay as they are."""
+    """Make a folder of cards a box. Says what was found in it; the cards stay as they are."""
     from recipebox.box import create
     from recipebox.cli.progress import progress
     from recipebox.index import open_index
 
     root = folder or box or Path.cwd()
     if not root.exists():
-        raise FileNotFoundError(2, "", str(root))
+        say.warn(f"{root}: there is no such folder; check the name, or make it first")
+        raise typer.Exit(FAILED)
     if not root.is_dir():
         say.warn(f"{root}: this is a file, not a folder; name the folder it is in")
         raise typer.Exit(FAILED)

@@ -92,7 +92,7 @@ def tonight(
     box: BoxOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """What can be cooked from what is in the house, use-soon first, known swaps allowed."""
+    """Say what can be cooked from what is there. What must be used soon comes first; known swaps count."""
     from recipebox.pantry import read_kitchen, tonight_data
     from recipebox.pantry import tonight as rank
 

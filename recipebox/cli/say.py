@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Any
 
 _WIDEST = 80
+_INTERRUPTED = 130  # what a shell expects of a program that Ctrl-C ended
 _MARKS = {"bold": "\x1b[1m", "dim": "\x1b[2m", "changed": "\x1b[33m"}
 
 
@@ -99,5 +100,9 @@ def ask(question: str, answers: str = "yn") -> str:
         except EOFError:
             print()
             return answers[-1]
+        except KeyboardInterrupt:
+            print()
+            warn("broken off; nothing more is written")
+            sys.exit(_INTERRUPTED)
         if typed[:1] and typed[:1] in answers:
             return typed[:1]

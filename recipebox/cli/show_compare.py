@@ -2,6 +2,7 @@
 
 import difflib
 import re
+import textwrap
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -27,6 +28,7 @@ def show_comparison(data: Mapping[str, Any], names: Mapping[str, str]) -> None:
         _side_by_side(data, names)
     else:
         _table(data, names)
+    _show_method(data["steps"], paths, names)
     _show_oven(data["oven"], paths, names)
 
 
@@ -41,13 +43,6 @@ def _side_by_side(data: Mapping[str, Any], names: Mapping[str, str]) -> None:
         if row["kind"] in ("amount", "stands-in", "unclear") and left and right:
             left, right = mark_differences(left, right)
         say.columns([[_SIGNS[row["kind"]], left, right]], [1, half, half])
-    say.heading("Method")
-    for row in data["steps"]:
-        if row["kind"] == "same":
-            continue
-        say.line(_step_words(row, data["cards"], names), first="  ")
-    if all(row["kind"] == "same" for row in data["steps"]):
-        say.line("The steps are the same.", first="  ")
 
 
 def _table(data: Mapping[str, Any], names: Mapping[str, str]) -> None:
@@ -62,9 +57,8 @@ def _table(data: Mapping[str, Any], names: Mapping[str, str]) -> None:
         shown = paths[page * per_page : (page + 1) * per_page]
         print()
         if pages > 1:
-            say.line(
-                say.paint(f"Versions {page * per_page + 1} to {page * per_page + len(shown)} of {len(paths)}", "dim")
-            )
+            numbers = dict.fromkeys((page * per_page + 1, page * per_page + len(shown)))
+            say.line(say.paint(f"Version {' to '.join(map(str, numbers))} of {len(paths)}", "dim"))
         sizes = [1, item_width, *[column] * len(shown)]
         say.columns([["", "", *[names[path] for path in shown]]], sizes)
         for row in rows:
@@ -138,6 +132,17 @@ def _step_words(row: Mapping[str, Any], paths: Sequence[str], names: Mapping[str
     return f"# {where}:{added}{removed}"
 
 
+def _show_method(steps: Sequence[Mapping[str, Any]], paths: Sequence[str], names: Mapping[str, str]) -> None:
+    if not steps:
+        return
+    say.heading("Method")
+    differing = [row for row in steps if row["kind"] != "same"]
+    for row in differing:
+        say.line(_step_words(row, paths, names), first="  ", rest="    ")
+    if not differing:
+        say.line("The steps are the same.", first="  ")
+
+
 def _show_oven(oven: Mapping[str, Any], paths: Sequence[str], names: Mapping[str, str]) -> None:
     if not oven["cells"]:
         return
@@ -147,7 +152,8 @@ def _show_oven(oven: Mapping[str, Any], paths: Sequence[str], names: Mapping[str
     from recipebox.cards.data import bake_from_data
     from recipebox.cli.show_card import bake_words
 
+    longest = min(24, max(len(names[path]) for path in paths))
     for path in paths:
         bakes = oven["cells"].get(path) or []
         words = "; then ".join(bake_words(bake_from_data(bake)) for bake in bakes) or "says nothing"
-        say.line(words, first=f"  {names[path]:<14} ")
+        say.line(words, first=f"  {textwrap.shorten(names[path], 24, placeholder=' ...'):<{longest}}  ")

@@ -31,7 +31,7 @@ def tour(
     ] = None,
     as_json: JsonOption = False,
 ) -> None:
-    """The main job, start to finish, on a copy of an invented family's box, in under a minute."""
+    """Show the main job on an invented family's box. It is a copy; it takes less than a minute."""
     with tempfile.TemporaryDirectory(prefix="recipebox-tour-") as temporary:
         root = keep or Path(temporary)
         if root.exists() and any(root.iterdir()):

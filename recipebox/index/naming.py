@@ -59,7 +59,7 @@ def one_card(connection: sqlite3.Connection, words: str) -> str:
 
 
 def one_dish(connection: sqlite3.Connection, dishes: "Dishes", words: str) -> "Dish | None":
-    """The dish of this name, or of the one card that fits; None if that card stands alone.
+    """The dish of this name, or of the cards that fit; None if one card fits and stands alone.
 
     Raises NotFoundError or AmbiguousError.
     """
@@ -68,6 +68,9 @@ def one_dish(connection: sqlite3.Connection, dishes: "Dishes", words: str) -> "D
     exact = [dish for dish in named if dish.name == words.strip()]
     if len(exact or named) == 1:
         return (exact or named)[0]
+    of_fitting = [dish_of(dishes, called) for called in resolve(connection, words)]
+    if of_fitting and of_fitting[0] is not None and all(dish is of_fitting[0] for dish in of_fitting):
+        return of_fitting[0]
     return dish_of(dishes, one_card(connection, words))
 
 

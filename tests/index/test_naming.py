@@ -74,4 +74,5 @@ def test_a_single_name_stands_for_its_dish(index: Index, put) -> None:  # type: 
     assert [card.called for card in index.named(["pim.txt"])] == ["fudge.txt", "pim.txt"]
     assert [card.called for card in index.named([dish.name])] == ["fudge.txt", "pim.txt"]
     assert [card.called for card in index.named(["pim.txt", "odile"])] == ["pim.txt", "bakes/leek.txt"]
+    assert [card.called for card in index.named(["fudge"])] == ["fudge.txt", "pim.txt"]  # both are one dish
     assert index.dish("odile") is None
