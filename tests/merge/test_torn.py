@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipebox.merge import torn
+from recipebox.cards.reader import read_cards
+from recipebox.merge import merge_card, torn
 
 WHOLE = b"""Leek Pie
 serves: 4
@@ -61,3 +62,49 @@ def test_every_beginning_short_of_two_thirds_is_torn(size: int) -> None:
     reason = torn(WHOLE, WHOLE[:size], "pie.txt")
     if size * 3 <= len(WHOLE) * 2:
         assert reason
+
+
+QUARREL = b"""Rye Bread
+
+Ingredients
+  500 g rye flour
+  400 ml water
+  10 g salt
+
+Method
+  1. Mix and leave overnight.
+  2. Bake.
+
+Undecided
+  salt
+    - 10 g salt
+    - 12 g salt
+  water
+    - 400 ml water
+    - 420 ml water
+"""
+
+
+@pytest.mark.parametrize("end", [b"Undecided", b"  water\n    -"])
+def test_deleting_what_is_undecided_is_a_choice(end: bytes) -> None:
+    """The Undecided section at the end deleted by hand, or an entry of it, chooses what stands: nothing is torn."""
+    assert torn(QUARREL, QUARREL[: QUARREL.index(end)], "rye.txt") is None
+    assert torn(QUARREL, QUARREL[: QUARREL.index(end)].rstrip(), "rye.txt") is None
+
+
+def test_what_breaks_off_above_or_within_a_question_is_torn() -> None:
+    """A text cut off above its questions loses a section; one cut off within a wording would make a false one."""
+    assert torn(QUARREL, QUARREL[: QUARREL.index(b"Method")], "rye.txt")
+    assert torn(QUARREL, QUARREL[:-8], "rye.txt") == "it breaks off within a question"
+    versions = QUARREL + b"\nVersions\n  Ned: ned.txt\n"
+    assert torn(versions, versions[: versions.index(b"Undecided")], "family/rye.txt")
+
+
+def test_a_choice_by_deleting_settles_the_question() -> None:
+    """Who deletes the section has chosen: met with another's edit the question stays gone, and what stood stands."""
+    chosen = QUARREL[: QUARREL.index(b"Undecided")]
+    merged = merge_card(QUARREL, [chosen, QUARREL.replace(b"Bake.", b"Bake for an hour.")], "rye.txt")
+    (card,) = read_cards(merged, "rye.txt")
+    assert not card.undecided
+    assert [i.text for i in card.ingredients] == ["500 g rye flour", "400 ml water", "10 g salt"]
+    assert card.steps[-1].text == "Bake for an hour."
