@@ -127,7 +127,10 @@ def standing(folder: Path | None, as_json: bool) -> None:
             "met": last_met(here.box),
             "trouble": here.trouble,
         }
-        first = dishes.dishes[0].name if dishes.dishes else None
+        agreed = {line.path for card in cards for line in card.versions}
+        waiting = [dish for dish in dishes.dishes if not {member.called for member in dish.cards} <= agreed]
+        begun = [dish.name for dish in waiting if {member.called for member in dish.cards} & agreed]
+        new = [dish.name for dish in waiting if dish.name not in begun]
     if as_json:
         say.as_json(data)
         return
@@ -145,17 +148,22 @@ def standing(folder: Path | None, as_json: bool) -> None:
     say.line(
         f"The laptops last met {say.when(data['met'])}." if data["met"] else "This laptop has not met another yet."
     )
-    say.line(f"Next: {_next_step(data, first)}")
+    say.line(f"Next: {_next_step(data, begun, new)}")
 
 
-def _next_step(data: dict[str, Any], first_dish: str | None) -> str:
+def _next_step(data: dict[str, Any], begun: list[str], new: list[str]) -> str:
+    """What to type: `begun` are dishes whose family recipe lacks a version, `new` those that have none yet."""
+    if data["set_aside"]:
+        return f'mend the torn card, or: recipebox history "{data["set_aside"][0]["path"]}"'
     if data["undecided"]:
         return "recipebox settle"
     if data["laid_aside"]:
         return "recipebox sync"
-    if first_dish:
-        return f'recipebox compare "{first_dish}"'
-    return "recipebox add FILE" if data["cards"] < 2 else "recipebox find WORDS"
+    if begun:
+        return f'recipebox merge "{begun[0]}"'
+    if new:
+        return f'recipebox compare "{new[0]}"'
+    return "recipebox add FILE" if data["cards"] < 2 else "recipebox tonight"
 
 
 def _doubt(root: Path) -> str | None:
