@@ -16,6 +16,9 @@ def kept(box: Box, name: str) -> bytes | None:
         raise unreadable(error, str(path)) from error
 
 
-def keep(box: Box, name: str, data: bytes | None) -> None:
-    """Put bytes under a name in the hidden folder, over what was there; None removes it. Raises NotWrittenError."""
-    keep_in(box.hidden, name, data)
+def keep(box: Box, name: str, data: bytes | None, *, settle: bool = True) -> None:
+    """Put bytes under a name in the hidden folder, over what was there; None removes it. Raises NotWrittenError.
+
+    Without `settle` a power cut may leave anything under the name: for what can be found out again.
+    """
+    keep_in(box.hidden, name, data, settle=settle)

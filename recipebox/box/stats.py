@@ -52,7 +52,7 @@ def load(box: Box) -> Table:
 def store(box: Box, table: Table) -> None:
     """Keep the table. On a disk that takes nothing it stays as it was, which costs only time."""
     try:
-        keep(box, _NAME, _write(table))
+        keep(box, _NAME, _write(table), settle=False)
     except BoxError:
         return
 

@@ -38,10 +38,11 @@ def write_beside(folder: Folder, data: bytes, like: os.stat_result | None, settl
     return name
 
 
-def keep_in(hidden: Path, name: str, data: bytes | None, *, first: bool = False) -> None:
+def keep_in(hidden: Path, name: str, data: bytes | None, *, first: bool = False, settle: bool = True) -> None:
     """Put bytes under a name in a folder of our own, whole or not at all; None removes the name.
 
-    With `first` a file already there stays as it is. Raises NotWrittenError.
+    With `first` a file already there stays as it is. Without `settle` a power cut may leave anything under the name:
+    for what can be found out again. Raises NotWrittenError.
     """
     try:
         with Folder.at(str(hidden)) as folder:
@@ -49,8 +50,9 @@ def keep_in(hidden: Path, name: str, data: bytes | None, *, first: bool = False)
                 with suppress(FileNotFoundError):
                     folder.unlink(name)
             else:
-                _take_place(folder, write_beside(folder, data, None), name, first)
-            folder.sync()
+                _take_place(folder, write_beside(folder, data, None, settle), name, first)
+            if settle:
+                folder.sync()
     except OSError as error:
         raise not_written(error, str(hidden / name)) from error
 

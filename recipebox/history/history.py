@@ -1,5 +1,6 @@
 """What was recorded in a box, and recording: snapshots, states, and putting a state in place."""
 
+import re
 import time
 from collections.abc import Callable, Collection, Mapping, Sequence
 from contextlib import suppress
@@ -12,10 +13,13 @@ from recipebox.box import (
     ChangedUnderneathError,
     MissingError,
     died,
+    keep,
+    kept,
     lock,
     mended,
     read_file,
     replace,
+    scan,
     sweep,
 )
 from recipebox.history.apply import apply, passed_over, recover
@@ -23,6 +27,7 @@ from recipebox.history.editions import Edition, Entry, editions, log
 from recipebox.history.graph import Graph
 from recipebox.history.past import Gone, Written, find_words, gone
 from recipebox.history.pending import catch_up, keep_pending, keep_torn, known_torn, pending
+from recipebox.history.quiet import is_quiet, keep_quiet
 from recipebox.history.snapshot import SetAside, keep_new, standing
 from recipebox.history.store import MAIN, Commit, HistoryError, Store, open_store, own_ref
 from recipebox.history.undo import Deed, Undone, aside_paths, deeds, undo
@@ -31,6 +36,8 @@ from recipebox.merge import RULE, Blob, MergedBox, Side, followed, merge_boxes
 from recipebox.merge.following import names_cards
 
 _TRIES = 3
+_CLEAN = "clean"
+_ID = re.compile("[0-9a-f]{40}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,15 +56,23 @@ class History:
         self.box = box
         self.store = store
         self.graph = Graph(store.parents)
-        self.views = Views(store, self.graph, merge)
+        clean = (kept(box, _CLEAN) or b"").decode("ascii", "replace")
+        self.views = Views(store, self.graph, merge, [clean] if _ID.fullmatch(clean) else [])
         self.torn: tuple[SetAside, ...] = ()
-        self.on_disk: Mapping[str, str] = {}
+        self._on_disk: Mapping[str, str] | None = None
         self._merge = merge
 
     @property
     def head(self) -> str | None:
         """The state the box was last recorded as, or brought to; None before the first snapshot."""
         return self.store.ref(MAIN)
+
+    @property
+    def on_disk(self) -> Mapping[str, str]:
+        """What the last snapshot found on the disk: path to blob id."""
+        if self._on_disk is None:
+            self._on_disk = self.files(self.head)
+        return self._on_disk
 
     @property
     def own(self) -> str | None:
@@ -75,7 +90,10 @@ class History:
 
     def set_aside(self) -> tuple[SetAside, ...]:
         """Torn cards as they stand in the box now: (path, why). Nothing is recorded."""
-        return standing(self.box, self.store, self._last_recorded()).set_aside
+        found = scan(self.box)
+        if is_quiet(self.box, found, self.head):
+            return ()
+        return standing(self.box, self.store, found, self._last_recorded()).set_aside
 
     def laid_aside(self) -> list[str]:
         """Paths that edits laid aside by an undone sync would change."""
@@ -119,6 +137,14 @@ class History:
                 with suppress(ChangedUnderneathError):
                     return self._record(why, data or {}, trusted, even_if_same)
             return self._record(why, data or {}, trusted, even_if_same)
+
+    def view(self, edits: Collection[str]) -> str:
+        """The commit that holds what all these edits come to, alike on every laptop. Raises HistoryError for none."""
+        found = self.views.view(edits, self.head)
+        tree = self.commit(found).tree.encode()
+        if kept(self.box, _CLEAN) != tree:
+            keep(self.box, _CLEAN, tree, settle=False)
+        return found
 
     def put(self, to: str) -> list[str]:
         """Make the box what commit `to` holds; the paths that changed. The last snapshot says what lies on disk.
@@ -245,8 +271,12 @@ class History:
         self, why: str, data: Mapping[str, Any], as_is: Callable[[str], bool], even_if_same: bool
     ) -> Snapshot | None:
         head = self.head
+        found = scan(self.box)
+        if not even_if_same and is_quiet(self.box, found, head):
+            self.torn, self._on_disk = (), None
+            return None
         before = self.files(head)
-        state = standing(self.box, self.store, self._last_recorded(), as_is)
+        state = standing(self.box, self.store, found, self._last_recorded(), as_is)
         self.torn = state.set_aside
         keep_torn(self.box, (path for path, _ in state.set_aside))
         sweep(self.box, state.leftovers)
@@ -259,13 +289,17 @@ class History:
                 if text != before_moves and state.on_disk.get(path) == files[path]:
                     replace(self.box, path, text, before_moves)
                     files[path] = state.on_disk[path] = self.store.put_blob(text)
-        self.on_disk = state.on_disk
+        self._on_disk = state.on_disk
         if files == before and not even_if_same:
+            if head is not None and state.quiet and files == state.on_disk:
+                keep_quiet(self.box, found, head)
             return None
         tree = self.store.put_tree(files)
         made = self._commit(tree, why, data, state.moves)
         self.store.set_ref(MAIN, made)
         self.note_own(made)
+        if state.quiet and files == state.on_disk == state.files:
+            keep_quiet(self.box, found, made)
         changed = self.store.changes(self.store.commit(head).tree if head else None, tree)
         return Snapshot(made, tuple(changed), state.moves)
 

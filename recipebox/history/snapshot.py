@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from recipebox.box import MAX_CARD, Box, BoxError, ChangedUnderneathError, blob_id, read_file, scan
+from recipebox.box import MAX_CARD, Box, BoxError, ChangedUnderneathError, Scan, blob_id, read_file
 from recipebox.cards.kinds import could_be_card
 from recipebox.history.objects import BLOB
 from recipebox.history.store import Store
@@ -23,7 +23,7 @@ class Standing:
     """What the box would be recorded as. `on_disk` is what was really read, torn files included (path: blob id).
 
     `new` has the bytes of new and changed cards, `others` the paths of other new and changed files, which may be large
-    and many. `leftovers` are temporary files of a recipebox that was killed.
+    and many. `leftovers` are temporary files of a recipebox that was killed. `quiet`: all could be read, none is torn.
     """
 
     files: dict[str, str]
@@ -33,19 +33,21 @@ class Standing:
     new: dict[str, bytes] = field(repr=False, default_factory=dict)
     others: tuple[str, ...] = ()
     leftovers: tuple[str, ...] = ()
+    quiet: bool = False
 
 
 def _never(path: str) -> bool:
     return False
 
 
-def standing(box: Box, store: Store, before: Mapping[str, str], as_is: Callable[[str], bool] = _never) -> Standing:
-    """Read the box and compare it with the files last recorded, `before`.
+def standing(
+    box: Box, store: Store, found: Scan, before: Mapping[str, str], as_is: Callable[[str], bool] = _never
+) -> Standing:
+    """Compare the box, as a scan found it, with the files last recorded, `before`.
 
     A file or folder that could not be read counts as unchanged. `as_is` tells which files are recorded though they
     look torn. Raises BoxError where the box itself cannot be read.
     """
-    found = scan(box)
     on_disk = {path: file.blob_id for path, file in found.files.items() if carried(path)}
     kept = {path: recorded for path, recorded in before.items() if path not in on_disk and found.unknown(path)}
     set_aside = []
@@ -74,7 +76,8 @@ def standing(box: Box, store: Store, before: Mapping[str, str], as_is: Callable[
             moved.pop(was, None)
             del files[path]
             files[was] = before[was]
-    return Standing(files, moved, tuple(set_aside), on_disk, new, tuple(others), found.leftovers)
+    quiet = not (set_aside or found.unreadable or found.leftovers)
+    return Standing(files, moved, tuple(set_aside), on_disk, new, tuple(others), found.leftovers, quiet)
 
 
 def keep_new(box: Box, store: Store, state: Standing) -> None:

@@ -114,7 +114,9 @@ class Trees(Objects):
                 lines.append((name.encode(), b"100644 " + name.encode(), inner))
         data = b"".join(head + b"\0" + bytes.fromhex(entry_id) for _, head, entry_id in sorted(lines))
         tree = object_name(TREE, data)
-        if tree not in new and (not data or not self.has(tree)):  # libgit2 says it has the empty tree, and cannot read it
+        if tree not in new and (
+            not data or not self.has(tree)
+        ):  # libgit2 says it has the empty tree, and cannot read it
             new[tree] = data
         return tree
 

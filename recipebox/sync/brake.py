@@ -12,6 +12,8 @@ def removal_in_unsent(history: History) -> Stopped | None:
 
     What was only ever here (brought by the unsent edits themselves) does not count, nor what a person let through.
     """
+    if history.own == history.sent:
+        return None
     graph, store = history.graph, history.store
     unsent = graph.ancestors(_tips(history.own)) - graph.ancestors(_tips(history.sent))
     brought: set[str] = set()

@@ -67,7 +67,9 @@ def _write(
 def _new_paths(history: History, present: list[str]) -> list[str]:
     """Paths changed by this laptop's edits that the place does not hold."""
     own = history.own
-    new = history.graph.ancestors([own] if own else []) - history.graph.ancestors(present)
+    if own is None or own in present:
+        return []
+    new = history.graph.ancestors([own]) - history.graph.ancestors(present)
     paths: set[str] = set()
     for commit_id in new:
         commit = history.commit(commit_id)

@@ -15,7 +15,7 @@ from recipebox.sync.gathering import Gathered, Say, Step, become_another, gather
 from recipebox.sync.leaving import leave
 from recipebox.sync.memory import PlaceMemory, remember, remembered
 from recipebox.sync.outcome import NEWER_RULE, NOT_THERE, OTHER_BOX, REFUSED, Outcome, PlaceOutcome
-from recipebox.sync.questions import questions
+from recipebox.sync.questions import open_questions, questions
 from recipebox.sync.removal import Stopped, big_removal
 
 _TRIES = 5
@@ -111,13 +111,12 @@ class _Meeting:
         self._remember()
         if not self.dry_run:
             tidy(self.history.store)
-        head = self.history.tree(self.history.head)
         return Outcome(
             tuple(self.results.values()),
             came.paths,
             went,
             came.undecided,
-            len(questions(head, head)),
+            open_questions(self.history),
             tuple(self.history.laid_aside()),
             self.set_aside,
             out or came.stopped,
@@ -176,7 +175,7 @@ class _Meeting:
         if aside:
             kept = self.history.graph.without(heads, aside)
             heads = frozenset(c for c in kept if not self.history.commit(c).message.facts.get("view"))
-        return self.history.views.view(heads, self.history.head) if heads else None
+        return self.history.view(heads) if heads else None
 
     def _take_in(self) -> _Came:
         for _ in range(_TRIES):
@@ -233,7 +232,7 @@ class _Meeting:
             except PlaceError as error:
                 self.say(str(error))
                 self.results[place] = replace(self.results[place], state=REFUSED, why=str(error))
-        if left and not self.dry_run and self.history.own:
+        if left and not self.dry_run and self.history.own != self.history.sent:
             self.history.note_sent()
         return tuple(sorted(went))
 

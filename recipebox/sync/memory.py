@@ -1,7 +1,9 @@
 """What this laptop remembers of meeting places: where they are, what it left there and what it has read."""
 
 import json
+import os
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -37,9 +39,14 @@ def remembered(box: Box) -> dict[str, PlaceMemory]:
 
 
 def remember(box: Box, places: Mapping[str, PlaceMemory]) -> None:
-    """Keep what is remembered. Raises NotWrittenError."""
+    """Keep what is remembered; when it was last kept tells when the laptops last met. Raises NotWrittenError."""
     said = {place: {"own": it.own, "number": it.number, "taken": it.taken} for place, it in places.items()}
-    keep(box, _NAME, json.dumps(said).encode())
+    data = json.dumps(said).encode()
+    if kept(box, _NAME) != data:
+        keep(box, _NAME, data)
+    else:
+        with suppress(OSError):
+            os.utime(box.hidden / _NAME)
 
 
 def _place(facts: Mapping[str, Any]) -> PlaceMemory:

@@ -81,7 +81,7 @@ def plan_leaving(
         return
     mine = [left for left in lying if left.laptop_id == laptop_id]
     damaged = any(sha not in whole for sha in own.wrote)
-    missing = not set(edits) <= set(ancestors(present))
+    missing = not (set(edits) <= set(present) or set(edits) <= set(ancestors(present)))
     number = max([own.number, *(left.number for left in mine)]) + 1
     if damaged or (missing and (not own.wrote or len(own.wrote) >= MOST_BUNDLES)):
         yield Leave(number, ())
