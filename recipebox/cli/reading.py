@@ -4,7 +4,7 @@ import json
 import sys
 from datetime import date
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -17,9 +17,12 @@ from recipebox.cli.common import (
     JsonOption,
     YesOption,
     find_box,
+    wrong_call,
 )
 
-_LARGEST = 1_000_000
+if TYPE_CHECKING:
+    from recipebox.cards.model import Card
+    from recipebox.cards.text import Text
 
 
 def register(app: typer.Typer) -> None:
@@ -31,90 +34,108 @@ def register(app: typer.Typer) -> None:
 def add(
     files: Annotated[list[str], typer.Argument(metavar="FILE...", help="Files to bring in; - for what is pasted.")],
     sender: Annotated[str | None, typer.Option("--from", metavar="NAME", help="Who sent it.")] = None,
+    share: Annotated[
+        bool, typer.Option("--share-original", help="Let the original travel to the other laptops, too.")
+    ] = False,
     yes: YesOption = False,
     dry_run: DryRunOption = False,
     box: BoxOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Bring cards in: text (.txt) and Markdown (.md) files, or what is pasted."""
-    from recipebox.gather import add_files
+    """Bring cards in: text, mail, web pages, schema.org JSON, Word and PDF files, pictures, or what is pasted."""
+    from recipebox.gather import GatherError, Sent, add_sent, read_sent
 
     here = find_box(box)
-    sent: list[tuple[str, bytes]] = []
-    unread: list[dict[str, Any]] = []
+    sent: list[Sent] = []
+    trouble: list[dict[str, Any]] = []
     for name in files:
         try:
-            sent.append((name, _bytes_of(name)))
-        except (OSError, _TooLargeError) as error:
-            unread.append({"path": name, "line": 0, "what": _why(error)})
-    looked = add_files(here, sent, sender=sender, today=date.today(), write=False)
-    several = len(looked["added"]) > len(sent)
+            sent.append(read_sent(_bytes_of(name), name))
+        except (OSError, GatherError) as error:
+            trouble.append({"path": name, "line": 0, "what": _why(error).removeprefix(f"{name}: ")})
+
+    def bring(write: bool) -> dict[str, Any]:
+        added = add_sent(here, sent, sender=sender, today=date.today(), share=share, write=write)
+        return {"added": added, "trouble": trouble}
+
+    several = any(len(one.found) > 1 for one in sent)
     asks = several and not yes and not dry_run
+    result = bring(write=False) if asks or dry_run else bring(write=True)
+    if asks and all(one["already"] for one in result["added"]):
+        asks = False
     if asks and say.on_terminal() and not as_json:
-        _show_added(looked, would=True)
+        _show_added(result, would=True)
         asks = say.ask("Bring these in, a file each?") != "y"
         if asks:
             raise typer.Exit(PERSON_NEEDED)
-    write = not dry_run and not asks
-    result = add_files(here, sent, sender=sender, today=date.today()) if write else looked
-    result["trouble"] = unread + result["trouble"]
+        result = bring(write=True)
     if as_json:
         say.as_json(result)
     else:
-        _show_added(result, would=not write)
-    say.trouble(result["trouble"])
+        _show_added(result, would=asks or dry_run)
+    say.trouble(trouble)
     if asks:
         say.warn("several recipes in one file: nothing is written yet; add --yes to bring in a card file each")
         raise typer.Exit(PERSON_NEEDED)
-    if result["trouble"]:
+    if trouble:
         raise typer.Exit(FAILED)
 
 
 def read(
     files: Annotated[list[str], typer.Argument(metavar="FILE...", help="Cards, or with --lines lists of ingredients.")],
     lines: Annotated[bool, typer.Option("--lines", help="Read each line as an ingredient line.")] = False,
+    form: Annotated[
+        str | None, typer.Option("--as", metavar="FORM", help="Write the cards as schema.org (JSON-LD).")
+    ] = None,
     as_json: JsonOption = False,
 ) -> None:
     """Show how a card, or each line of a list of ingredients, is understood. Needs no box."""
     from recipebox.cards.kinds import NotACardError
     from recipebox.cards.text import NotTextError
+    from recipebox.gather import GatherError
 
+    if form not in (None, "schema.org"):
+        raise wrong_call(f"--as {form} is not known; the one form is --as schema.org")
+    if form and lines:
+        raise wrong_call("--as takes whole cards; leave --lines out")
     bad = False
+    out: list[tuple[Card, Text]] = []
     for name in files:
         try:
-            data = _bytes_of(name)
             if lines:
-                _read_lines(name, data, as_json)
+                _read_lines(name, _bytes_of(name), as_json)
+            elif form:
+                out += _cards_of(name)
             else:
-                _read_cards(name, data, as_json)
-        except (OSError, NotACardError, NotTextError, _TooLargeError) as error:
+                _show_cards(_cards_of(name), as_json)
+        except (OSError, NotACardError, NotTextError, GatherError) as error:
             bad = True
-            told = _why(error)
-            if as_json:
+            told = _why(error).removeprefix(f"{name}: ")
+            if as_json and not form:
                 print(json.dumps({"path": name, "trouble": told}, ensure_ascii=False))
             say.warn(f"{name}: {told}")
+    if out:
+        from recipebox.gather.recipes_out import recipes_data
+
+        print(json.dumps(recipes_data(out), ensure_ascii=False, indent=2))
     if bad:
         raise typer.Exit(FAILED)
 
 
-class _TooLargeError(Exception):
-    pass
-
-
 def _bytes_of(name: str) -> bytes:
+    """A file's bytes, one more than its form may have at most: what reads them then says that it is too large."""
+    from recipebox.gather import form_of, largest
+    from recipebox.gather.forms import Form
+
     if name == "-":
-        data = sys.stdin.buffer.read(_LARGEST + 1)
-    else:
-        path = Path(name)
-        if path.is_dir():
-            raise IsADirectoryError(21, "this is a folder; name the files in it", name)
-        if not path.is_file() and path.exists():
-            raise OSError(22, "this is not a file that can be read", name)
-        with path.open("rb") as file:
-            data = file.read(_LARGEST + 1)
-    if len(data) > _LARGEST:
-        raise _TooLargeError("over 1 MB, too much for a card; cut out the recipe and save that")
-    return data
+        return sys.stdin.buffer.read(largest(Form.PDF) + 1)
+    path = Path(name)
+    if path.is_dir():
+        raise IsADirectoryError(21, "this is a folder; name the files in it", name)
+    if not path.is_file() and path.exists():
+        raise OSError(22, "this is not a file that can be read", name)
+    with path.open("rb") as file:
+        return file.read(largest(form_of(name)) + 1)
 
 
 def _why(error: Exception) -> str:
@@ -133,16 +154,34 @@ def _why(error: Exception) -> str:
     return str(error.strerror) if isinstance(error, OSError) else str(error)
 
 
-def _read_cards(name: str, data: bytes, as_json: bool) -> None:
-    from recipebox.cards.data import card_data
-    from recipebox.cards.reader import read_cards
+def _cards_of(name: str) -> "list[tuple[Card, Text]]":
+    """The cards of a file, each with its text; a text of any name is read where it stands, other forms are opened."""
+    from recipebox.cards.reader import read_text
+    from recipebox.cards.text import decode
+    from recipebox.gather import GatherError, form_of, largest, read_sent
+    from recipebox.gather.forms import Form
 
-    for card in read_cards(data, name):
+    data = _bytes_of(name)
+    form = form_of(name, data)
+    if form not in (None, Form.TEXT, Form.MARKDOWN):
+        sent = read_sent(data, name)
+        if not sent.cards():
+            raise GatherError("a picture: there is nothing to read in it; add keeps it beside a new card")
+        return sent.cards()
+    if len(data) > largest(form):
+        raise GatherError("over 1 MB, too much for a card; cut out the recipe and save that")
+    text = decode(data)
+    return [(card, text) for card in read_text(text, name)]
+
+
+def _show_cards(cards: "list[tuple[Card, Text]]", as_json: bool) -> None:
+    from recipebox.cards.data import card_data
+    from recipebox.cli.show_card import show_card
+
+    for card, _ in cards:
         if as_json:
             print(json.dumps(card_data(card), ensure_ascii=False))
         else:
-            from recipebox.cli.show_card import show_card
-
             show_card(card)
 
 
@@ -150,7 +189,11 @@ def _read_lines(name: str, data: bytes, as_json: bool) -> None:
     from recipebox.cards.data import ingredient_data
     from recipebox.cards.ingredient import read_ingredient
     from recipebox.cards.text import decode
+    from recipebox.cli.show_card import show_ingredient
+    from recipebox.gather import GatherError, largest
 
+    if len(data) > largest(None):
+        raise GatherError("over 1 MB, too much for a list of ingredients; split it")
     for number, line in enumerate(decode(data).lines, 1):
         if not line.words.strip():
             continue
@@ -158,8 +201,6 @@ def _read_lines(name: str, data: bytes, as_json: bool) -> None:
         if as_json:
             print(json.dumps(ingredient_data(ingredient), ensure_ascii=False))
         else:
-            from recipebox.cli.show_card import show_ingredient
-
             show_ingredient(ingredient)
 
 
@@ -172,4 +213,5 @@ def _show_added(result: dict[str, Any], *, would: bool) -> None:
             verb = "Would bring in" if would else "Brought in"
             say.line(f"{verb}: {one['title']}{sender} -> {one['path']}")
             if one["as_sent"] and not would:
-                say.line(f"The original is kept, on this computer only, as {one['as_sent']}", first="  ")
+                where = "" if one["as_sent"].startswith("cards/") else ", on this computer only,"
+                say.line(f"The original is kept{where} as {one['as_sent']}", first="  ")

@@ -6,6 +6,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import recipebox
 from recipebox.gather.piece import GatherError, Piece, piece_from_data
@@ -71,7 +72,7 @@ def _main() -> None:
     from recipebox.gather.unpack import unpack
 
     try:
-        answer = {"pieces": [piece.data() for piece in unpack(sys.stdin.buffer.read(), sys.argv[1])]}
+        answer: dict[str, Any] = {"pieces": [piece.data() for piece in unpack(sys.stdin.buffer.read(), sys.argv[1])]}
     except GatherError as error:
         answer = {"error": str(error)}
     sys.stdout.buffer.write(json.dumps(answer).encode("ascii"))

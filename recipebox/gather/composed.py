@@ -28,9 +28,16 @@ def compose(parts: Parts) -> tuple[str, bool]:
     The plain shape of a family recipe is taken if it reads back as these parts; else Markdown, which marks every
     heading and list, if that reads back better.
     """
-    shapes = [(_plain(parts), False), (_markdown(parts), True), (_markdown(parts, bullet="* "), True)]
-    faults = [_faults(text, markdown, parts) for text, markdown in shapes]
-    return shapes[faults.index(min(faults))]
+    best: tuple[int, str, bool] | None = None
+    for write, markdown in ((_plain, False), (_markdown, True)):
+        text = write(parts)
+        faults = _faults(text, markdown, parts)
+        if not faults:
+            return text, markdown
+        if best is None or faults < best[0]:
+            best = faults, text, markdown
+    assert best is not None
+    return best[1], best[2]
 
 
 def _plain(parts: Parts) -> str:
@@ -54,7 +61,7 @@ def _plain(parts: Parts) -> str:
     return "\n\n".join("\n".join(block) for block in blocks) + "\n"
 
 
-def _markdown(parts: Parts, bullet: str = "- ") -> str:
+def _markdown(parts: Parts) -> str:
     blocks = [[f"# {parts.title}"]]
     if parts.headers:
         # Two blanks at the end are CommonMark's hard line break.
@@ -63,7 +70,7 @@ def _markdown(parts: Parts, bullet: str = "- ") -> str:
         blocks.append(["## Ingredients"])
         for heading, items in parts.ingredients:
             blocks += [[f"### {heading}"]] if heading else []
-            blocks.append([f"{bullet}{item}" for item in items])
+            blocks.append([f"- {item}" for item in items])
     if parts.steps:
         blocks.append(["## Method"])
         number = 0

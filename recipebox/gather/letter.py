@@ -3,12 +3,14 @@
 import re
 from dataclasses import dataclass
 
+from recipebox.box import MAX_CARD
 from recipebox.cards.kinds import NotACardError
 from recipebox.cards.model import Card, Role
 from recipebox.cards.names import sender_name
 from recipebox.cards.reader import read_text
 from recipebox.cards.text import decode
 from recipebox.cards.titles import subject_title
+from recipebox.gather.piece import GatherError
 
 # How mail programs mark what is forwarded or quoted; common practice, no source.
 _FORWARDED = re.compile(
@@ -16,15 +18,24 @@ _FORWARDED = re.compile(
     r"[\w -]{0,30}(?:message|mail|nachricht|transféré)\s*:?\s*(?:[-_=*]{2,})?\s*$",
     re.IGNORECASE,
 )
-_WROTE = re.compile(r"\s*(?:on|am|le)\s.{4,120}?[,\s](?P<who>[^,<>\d:]{2,50}?)\s*(?:<[^>]*>)?\s*(?:wrote|schrieb|a écrit)"
-                    r"(?:\s.{0,40})?:\s*$", re.IGNORECASE)  # fmt: skip
+_WROTE = re.compile(
+    r"\s*(?:on|am|le)\s.{4,120}?[,\s](?P<who>[^,<>\d:]{2,50}?)\s*(?:<[^>]*>)?\s*"
+    r"(?:wrote|schrieb|a écrit)(?:\s.{0,40})?:\s*$",
+    re.IGNORECASE,
+)
 _HEAD = re.compile(
     r"\s*\*{0,2}(?P<name>from|to|cc|bcc|reply-to|sent|date|subject|von|an|gesendet|datum|betreff)\*{0,2}:\*{0,2}\s*"
     r"(?P<value>.*)$",
     re.IGNORECASE,
 )
 _FROM, _SUBJECT, _ADDRESSEES = ("from", "von"), ("subject", "betreff"), ("to", "cc", "bcc", "an", "reply-to")
-_QUOTED = re.compile(r"\s*>(?:\s?>)*\s?")
+_REPLY = re.compile(r"\s*(?:re|aw|sv|vs|antw|odp)\s*(?:\[\d+\])?:", re.IGNORECASE)
+_EMPTY_SUBJECT = re.compile(
+    r"(?:(?:the|your|that|a|as|here is|here's|my|that|recipe|recipes|promised|requested|you asked for|for you|rezept"
+    r"|recette|receta|ricetta)[\s!.,:]*)+",
+    re.IGNORECASE,
+)
+_QUOTED = re.compile(r"^\s*>(?:\s?>)*\s?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +62,10 @@ def read_letter(words: str, subject: str, sender: str | None, *, markdown: bool 
     """Lay a body out as a card: the recipe under its title, all other words as they came, above and below it.
 
     `sender` and `subject` are the mail's; of forwarded words the first sender and their own subject count. Marks of
-    quoting are taken off, addresses of those a forwarded mail went to are left out.
+    quoting are taken off, addresses of those a forwarded mail went to are left out. Raises GatherError over 1 MB.
     """
+    if len(words) > MAX_CARD:
+        raise GatherError(f"its words are over {MAX_CARD // 1_000_000} MB, too much for a card; cut out the recipe")
     parts = _parts(words.replace("\r\n", "\n").split("\n"), sender, subject)
     sizes = [_size(part.lines, markdown) for part in parts]
     if not any(sizes):
@@ -127,7 +140,7 @@ def _forwarded(head: list[str]) -> _Part:
     subject = next((said[name] for name in _SUBJECT if said.get(name)), "")
     who = sender_name(sender) if sender else None
     told = [who or "", *(value for name, value in said.items() if name not in (*_FROM, *_ADDRESSEES))]
-    return _Part(who, subject_title(subject), [], f"(Forwarded: {', '.join(part for part in told if part)})")
+    return _Part(who, subject, [], f"(Forwarded: {', '.join(part for part in told if part)})")
 
 
 def _with_mark(part: _Part) -> list[str]:
@@ -135,26 +148,26 @@ def _with_mark(part: _Part) -> list[str]:
 
 
 def _title(recipe: _Part, markdown: bool) -> tuple[str, list[str]]:
-    """The line that is to be the title, and the other lines: the recipe's own if it opens it, else the subject."""
+    """The line that is to be the title, and the other lines.
+
+    It is the recipe's own if that opens it, or if the subject says nothing about what is cooked; else the subject.
+    """
     lines = list(recipe.lines)
     while lines and not lines[0].strip():
         lines.pop(0)
-    sign = "# " if markdown else ""
+    subject = subject_title(recipe.subject)
+    says_little = not subject or bool(_REPLY.match(recipe.subject)) or bool(_EMPTY_SUBJECT.fullmatch(subject))
     cards = _read("\n".join(lines), markdown)
     titles = [line.number for line in cards[0].lines if line.role is Role.TITLE] if cards else []
-    subject = recipe.subject.strip()
-    opens = titles == [1] and not lines[0].rstrip().endswith((",", ":", "!"))
-    if titles and (opens or not subject or (markdown and lines[titles[0] - 1].startswith("#"))):
-        own = lines[titles[0] - 1]
-        if titles == [1]:
-            return own, lines[1:]
-        if not subject or own.startswith("#"):
-            return own, [line for at, line in enumerate(lines, 1) if at != titles[0]]
-    if not subject:
-        return (f"{sign}{cards[0].title}" if cards else f"{sign}Untitled"), lines
-    if lines and lines[0].strip("# *").casefold() == subject.casefold():
-        return lines[0], lines[1:]
-    return f"{sign}{subject}", lines
+    at = titles[0] - 1 if titles else 0
+    own = lines[at] if titles else ""
+    alone = at == 0 or not lines[at - 1].strip()
+    heads = bool(own) and alone and not own.rstrip().endswith((",", ":", "!", "?"))
+    same = own.strip("# *").casefold() == subject.casefold()
+    if own and (own.startswith("#") or (heads and (at == 0 or says_little)) or same):
+        return own, lines[:at] + lines[at + 1 :]
+    sign = "# " if markdown else ""
+    return f"{sign}{subject or (cards[0].title if cards else 'Untitled')}", lines
 
 
 def _size(lines: list[str], markdown: bool) -> int:

@@ -18,6 +18,7 @@ from recipebox.gather.piece import GatherError, Picture, Piece
 
 _DEEPEST = 30
 _MOST_PARTS = 1000
+_LONGEST_HEADER = 10_000
 
 
 def read_mail(data: bytes) -> list[Piece]:
@@ -40,7 +41,7 @@ _TOO_DEEP = f"its parts are nested more than {_DEEPEST} deep; copy the recipe in
 
 def _pieces(message: EmailMessage, depth: int) -> list[Piece]:
     form = "mail" if (day := _day(message)) is None else f"mail of {day}"
-    sender, subject = _sender(message), subject_title(_header(message, "subject"))
+    sender, subject = _sender(message), _header(message, "subject")
     plain: list[str] = []
     pages: list[str] = []
     attached: list[Piece] = []
@@ -70,7 +71,7 @@ def _pieces(message: EmailMessage, depth: int) -> list[Piece]:
     if found and pictures:
         found[0] = replace(found[0], pictures=(*pictures, *found[0].pictures))
     elif pictures:
-        found = [Piece(f"{subject or 'Untitled'}\n", form, sender=sender, pictures=tuple(pictures))]
+        found = [Piece(f"{subject_title(subject) or 'Untitled'}\n", form, sender=sender, pictures=tuple(pictures))]
     return found
 
 
@@ -189,6 +190,9 @@ def _flowed(part: EmailMessage, words: str) -> str:
 
 
 def _header(message: EmailMessage, name: str) -> str:
+    raw = next((str(value) for key, value in message.raw_items() if key.lower() == name), "")
+    if len(raw) > _LONGEST_HEADER:
+        return ""  # the library takes minutes over a header of a megabyte
     try:
         value = message[name]
     except (ValueError, LookupError, MessageError, IndexError, AttributeError):

@@ -78,9 +78,9 @@ def _below(top: "LexborNode") -> Iterator["LexborNode"]:
         if below is not None:
             at = below
             continue
-        while at is not None and at != top and at.next is None:
+        while at is not None and at.mem_id != top.mem_id and at.next is None:
             at = at.parent
-        if at is None or at == top:
+        if at is None or at.mem_id == top.mem_id:
             return
         at = at.next
 
@@ -90,4 +90,4 @@ def _value(node: "LexborNode") -> str:
     stated = node.attributes.get(attribute) if attribute else None
     # `content` on any element: against the standard, but widely written for times and numbers.
     stated = stated if stated is not None else node.attributes.get("content")
-    return stated if stated is not None else visible(node)
+    return stated if stated is not None else visible(node, marked=False)

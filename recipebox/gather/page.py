@@ -2,6 +2,7 @@
 
 import codecs
 import re
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from recipebox.gather.microdata import microdata
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from selectolax.lexbor import LexborHTMLParser
 
 _CHARSET = re.compile(rb"<meta[^>]{0,200}charset\s*=\s*[\"']?\s*([\w.:-]{1,40})", re.IGNORECASE)
+_MOST_RECIPES = 100  # of one page; more are a list of links
 _MARKS = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
 
 
@@ -67,14 +69,14 @@ def _json_ld(page: "LexborHTMLParser") -> list[Node]:
         kind = (script.attributes.get("type") or "").split(";")[0].strip().lower()
         if kind != "application/ld+json":
             continue
-        words = (script.text_content or "").strip().removeprefix("<!--").removesuffix("-->")
+        words = script.text().strip().removeprefix("<!--").removesuffix("-->")
         words = re.sub(r"^\s*(?://\s*)?<!\[CDATA\[|(?://\s*)?\]\]>\s*$", "", words)
         try:
             data.append(load_json(words))
         except GatherError:
             continue
     found: list[Node] = []
-    for node in recipes_in(data):
+    for node in islice(recipes_in(data), _MOST_RECIPES):
         if node not in found:
             found.append(node)
     return found

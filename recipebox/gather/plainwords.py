@@ -27,8 +27,7 @@ class Words:
         found = []
         for one in _flat(value):
             text = self.plain(one).replace("\r\n", "\n").replace("\r", "\n") if isinstance(one, str) else ""
-            for paragraph in text.split("\n\n"):
-                found.append(" ".join(paragraph.split()))
+            found += [" ".join(paragraph.split()) for paragraph in text.split("\n\n")]
             if not isinstance(one, str):
                 found += self._lines(one)
         return [paragraph for paragraph in found if paragraph]

@@ -4,8 +4,10 @@ import json
 import re
 from collections.abc import Callable, Iterable, Iterator
 from html import unescape
+from itertools import islice
 from typing import Any
 
+from recipebox.cards.wordlists import listed
 from recipebox.gather.composed import Parts, compose
 from recipebox.gather.instructions import read_instructions
 from recipebox.gather.piece import GatherError, Piece
@@ -15,14 +17,15 @@ from recipebox.gather.timings import read_times
 Node = dict[str, Any]
 
 # About the page or the file, not about the dish; the original is kept for them.
-_MACHINERY = frozenset(
+_MACHINERY = listed(
     """publisher mainEntityOfPage isPartOf potentialAction speakable interactionStatistic aggregateRating
-    thumbnailUrl inLanguage copyrightHolder copyrightYear sdPublisher sdLicense sdDatePublished isAccessibleForFree
-    additionalType identifier wordCount commentCount""".split()
+    thumbnailUrl inLanguage copyrightHolder copyrightYear sdPublisher sdLicense sdDatePublished
+    isAccessibleForFree additionalType identifier wordCount commentCount"""
 )
 _HEADERS = re.compile(r"(pan|oven|measures|came|picture|time|serves|makes): (?=\S)")
 _ESCAPED_TWICE = re.compile(r"&(?:#\d{2,5}|#x[\da-fA-F]{2,5}|[a-zA-Z]{2,8}\d{0,2});")
 _PEOPLE = re.compile(r"\b(?:servings?|serves|portions?|people|persons?|guests|eaters)\b", re.IGNORECASE)
+_MOST_RECIPES = 1000
 _COUNT = re.compile(r"[\d½¼¾⅓⅔⅛]")
 _BARE = re.compile(r"(?:about |approx(?:imately|\.)? )?[\d½¼¾⅓⅔⅛ ./–-]+(?:to [\d ./½¼¾]+)?\Z")
 _YIELD_WORDS = re.compile(r"(?:serves|makes|yields?|recipe yields?)\b[:\s]*", re.IGNORECASE)
@@ -36,7 +39,9 @@ def read_json(data: bytes) -> list[Piece]:
         words = "".join(line.words + line.end for line in decode(data).lines)
     except NotTextError as error:
         raise GatherError(f"{error}; save it as JSON and add that") from error
-    found = list(recipes_in(load_json(words)))
+    found = list(islice(recipes_in(load_json(words)), _MOST_RECIPES + 1))
+    if len(found) > _MOST_RECIPES:
+        raise GatherError(f"it holds over {_MOST_RECIPES} recipes; split it into several files")
     if not found:
         raise GatherError("this JSON holds no schema.org Recipe; copy the recipe into a text file and add that")
     return [piece_of(node, "schema.org JSON", plain_words) for node in found]
@@ -74,7 +79,7 @@ def plain_words(value: str) -> str:
     if re.search(r"<[a-zA-Z/!]", value):
         from recipebox.gather.visible import parse_page, visible
 
-        value = visible(parse_page(value).root)
+        value = visible(parse_page(value).body, marked=False)
     elif "&" in value:
         value = unescape(value)
     if _ESCAPED_TWICE.search(value):

@@ -43,7 +43,7 @@ class Sent:
 
     def cards(self) -> list[tuple[Card, Text]]:
         """The cards as they will stand in a box, the sender's name on them, each with its text."""
-        told = []
+        told: list[tuple[Card, Text]] = []
         for found in self.found:
             if found.card is None:
                 continue
@@ -104,7 +104,7 @@ def _of_pieces(pieces: Sequence[Piece], name: str, form: Form) -> list[Found]:
                 title = piece.text.splitlines()[0].lstrip("# ")
                 found.append(Found(text, None, title, piece.form, piece.markdown, piece.sender, piece.pictures))
             else:
-                loose += ["", *piece.text.splitlines()]
+                loose += ["", *piece.text.strip().splitlines()]
             continue
         for at, (part, card) in enumerate(_parts(text, cards, piece.markdown)):
             pictures = () if at else piece.pictures
@@ -114,11 +114,13 @@ def _of_pieces(pieces: Sequence[Piece], name: str, form: Form) -> list[Found]:
             f"no recipe was found in this {form}: no title with ingredients or steps; "
             "copy the recipe into a text file and add that"
         )
-    first = found[0]
-    text = with_notes(first.text, first.markdown, loose[1:])
-    if len(encode(text)) > MAX_CARD:
-        raise GatherError(f"its words are over {MAX_CARD // 1_000_000} MB, too much for a card; cut out the recipe")
-    found[0] = Found(text, first.card, first.title, first.form, first.markdown, first.sender, first.pictures)
+    if loose:
+        first = found[0]
+        text = with_notes(first.text, first.markdown, loose[1:])
+        if len(encode(text)) > MAX_CARD:
+            raise GatherError(f"its words are over {MAX_CARD // 1_000_000} MB, too much for a card; cut out the recipe")
+        card = read_text(text, first.card.path)[0] if first.card else None
+        found[0] = replace(first, text=text, card=card)
     return found
 
 

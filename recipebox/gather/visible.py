@@ -3,27 +3,26 @@
 import re
 from typing import TYPE_CHECKING
 
+from recipebox.cards.wordlists import listed
 from recipebox.gather.piece import GatherError
 
 if TYPE_CHECKING:
     from selectolax.lexbor import LexborHTMLParser, LexborNode
 
-_UNSEEN = frozenset(
-    """script style template noscript head title meta link base svg math iframe object embed applet canvas audio video
-    map area input select option textarea button datalist dialog nav -comment""".split()
+_UNSEEN = listed(
+    """script style template noscript head title meta link base svg math iframe object embed applet canvas audio
+    video map area input select option textarea button datalist dialog nav -comment"""
 )
-_LINES = frozenset(
-    "div dt dd tr li caption legend summary address figcaption header footer main aside option center".split()
-)
-_PARAGRAPHS = frozenset(
-    """p h1 h2 h3 h4 h5 h6 ul ol dl table blockquote pre section article figure form fieldset details hr body html
-    thead tbody tfoot""".split()
+_LINES = listed("""div dt dd tr li caption legend summary address figcaption header footer main aside option center""")
+_PARAGRAPHS = listed(
+    """p h1 h2 h3 h4 h5 h6 ul ol dl table blockquote pre section article figure form fieldset details hr body
+    html thead tbody tfoot"""
 )
 _HIDDEN = re.compile(r"display\s*:\s*none|visibility\s*:\s*hidden", re.IGNORECASE)
 _TAG = re.compile(r"<(/?)([a-zA-Z][a-zA-Z0-9]*)")
-_NEVER_DEEP = frozenset(
-    """p li td th tr dt dd tbody thead tfoot option optgroup colgroup html head body br hr img input meta link area base
-    col embed source track wbr param path""".split()
+_NEVER_DEEP = listed(
+    """p li td th tr dt dd tbody thead tfoot option optgroup colgroup html head body br hr img input meta link
+    area base col embed source track wbr param path"""
 )
 _DEEPEST = 2000
 _NOTHING = dict.fromkeys(map(ord, "\u00ad\u200b\u200c\u200d\u2060\ufeff"))
@@ -32,7 +31,8 @@ _NOTHING = dict.fromkeys(map(ord, "\u00ad\u200b\u200c\u200d\u2060\ufeff"))
 def parse_page(html: str) -> "LexborHTMLParser":
     """The page's tree. Raises GatherError when its tags are nested beyond reason: parsing would take hours."""
     depth = 0
-    for close, name in _TAG.findall(html):
+    for tag in _TAG.finditer(html):
+        close, name = tag.groups()
         if name.lower() not in _NEVER_DEEP:
             depth = max(0, depth - 1) if close else depth + 1
             if depth > _DEEPEST:
@@ -49,12 +49,16 @@ def needs_library(what: str) -> GatherError:
     return GatherError(f'reading {what} needs more than is installed; type: pip install "recipebox[documents]"')
 
 
-def visible(node: "LexborNode | None") -> str:
-    """The words seen under a node, scripts and hidden parts left out; quoted parts have "> " before each line."""
-    page = _Page()
+def visible(node: "LexborNode | None", *, marked: bool = True) -> str:
+    """The words seen under a node, scripts and hidden parts left out.
+
+    `marked` puts CommonMark's marks before headings, entries of lists and quoted lines; without, lines are bare.
+    """
+    page = _Page(marked)
     if node is None:
         return ""
     at: LexborNode | None = node
+    top = node.mem_id  # comparing nodes themselves writes both out as HTML, each time
     while at is not None:
         inside = page.enter(at)
         below = at.first_child if inside else None
@@ -63,11 +67,11 @@ def visible(node: "LexborNode | None") -> str:
             continue
         if inside:
             page.leave(at)
-        while at is not None and at != node and at.next is None:
+        while at is not None and at.mem_id != top and at.next is None:
             at = at.parent
             if at is not None:
                 page.leave(at)
-        if at is None or at == node:
+        if at is None or at.mem_id == top:
             break
         at = at.next
     return page.text()
@@ -76,7 +80,8 @@ def visible(node: "LexborNode | None") -> str:
 class _Page:
     """Lines as they come while walking through a page."""
 
-    def __init__(self) -> None:
+    def __init__(self, marked: bool) -> None:
+        self.marked = marked
         self.lines: list[str] = []
         self.words: list[str] = []
         self.prefix = ""
@@ -93,9 +98,7 @@ class _Page:
             return False
         if tag == "br":
             self._end_line(even_empty=True)
-        elif tag in ("td", "th"):
-            self.words.append(" ")
-        elif tag == "sup" and self.words and self.words[-1][-1:].isdigit():
+        elif tag in ("td", "th") or (tag == "sup" and self.words and self.words[-1][-1:].isdigit()):
             self.words.append(" ")
         elif tag in _PARAGRAPHS:
             self._end_line()
@@ -161,14 +164,14 @@ class _Page:
         self.words = []
         line = words.rstrip() if self.kept_as_typed else " ".join(words.split())
         if line.strip():
-            self.lines.append("> " * self.quotes + self.prefix + line)
+            self.lines.append(("> " * self.quotes + self.prefix if self.marked else "") + line)
             self.prefix = " " * len(self.prefix) if self.lists else ""
         elif even_empty:
             self._blank()
 
     def _blank(self) -> None:
         if self.lines and self.lines[-1].strip("> "):
-            self.lines.append(("> " * self.quotes).rstrip())
+            self.lines.append(("> " * self.quotes).rstrip() if self.marked else "")
 
 
 def _is_hidden(node: "LexborNode") -> bool:
