@@ -18,16 +18,26 @@ def keeping(words: str) -> Keeping | None:
 
 def keeping_for(card: Card) -> Keeping:
     """The storage row for what a card makes, for a freezer label: by its title, its tags, else as any cooked dish."""
-    found = _for_card(card) or _row(_ANY_DISH)
-    if found is None:
-        raise LookupError("cold_storage.csv has no row for leftovers")
-    return found[1]
+    return _for_card_or_leftovers(card)[1]
+
+
+def keeping_or_leftovers(card: Card) -> tuple[Rule, str]:
+    """As `keeping_rule`, and for a card that no row names the rule for leftovers."""
+    found = _for_card_or_leftovers(card)
+    return found[0], found[2]
 
 
 def keeping_rule(card: Card) -> tuple[Rule, str] | None:
     """The rule of the storage row that the card's title or tags call for, with the words that match."""
     found = _for_card(card)
     return (found[0], found[2]) if found else None
+
+
+def _for_card_or_leftovers(card: Card) -> tuple[Rule, Keeping, str]:
+    found = _for_card(card) or _row(_ANY_DISH)
+    if found is None:
+        raise LookupError("cold_storage.csv has no row for leftovers")
+    return found
 
 
 def _for_card(card: Card) -> tuple[Rule, Keeping, str] | None:

@@ -1,10 +1,19 @@
 """Units, household weights, cans, pans, ovens, scaling and kitchen rounding, all in exact fractions."""
 
+from recipebox.measures.batches import (
+    PanShare,
+    WrongNumberError,
+    number_wanted,
+    share_out,
+    times_for_pan,
+    times_for_serves,
+)
 from recipebox.measures.cans import CanSize, can_sizes, is_fluid
 from recipebox.measures.foodrows import HouseholdRow, weight_rows
 from recipebox.measures.footing import Footing, footing
 from recipebox.measures.kitchen import kitchen, kitchen_range
-from recipebox.measures.lines import awkward, shown_line
+from recipebox.measures.leftovers import awkward
+from recipebox.measures.lines import shown_line
 from recipebox.measures.ovens import bake_fahrenheit, celsius, fahrenheit, kitchen_celsius
 from recipebox.measures.pans import PanFit, pan_area, pan_factor, pan_fit, pan_volume_ml, pans_near
 from recipebox.measures.ratio import Ratio, compare_amounts
@@ -21,10 +30,12 @@ __all__ = [
     "MeasureError",
     "Measures",
     "PanFit",
+    "PanShare",
     "Ratio",
     "Shown",
     "Unit",
     "Whose",
+    "WrongNumberError",
     "Yield",
     "awkward",
     "bake_fahrenheit",
@@ -42,6 +53,7 @@ __all__ = [
     "kitchen_range",
     "lines_that_differ",
     "measures_named",
+    "number_wanted",
     "pan_area",
     "pan_factor",
     "pan_fit",
@@ -49,7 +61,10 @@ __all__ = [
     "pans_near",
     "scale_card",
     "scale_ingredient",
+    "share_out",
     "shown_line",
+    "times_for_pan",
+    "times_for_serves",
     "unit",
     "weight_rows",
     "whose_measures",

@@ -1,57 +1,159 @@
 """A whole ingredient line as the kitchen reads it, at whatever batch its amounts stand."""
 
 import re
+from dataclasses import dataclass
 from fractions import Fraction
 
-from recipebox.cards.amounts import read_amount, write_amount
+from recipebox.cards.amounts import read_amount
+from recipebox.cards.measured import read_measured
 from recipebox.cards.model import Alternative, Amount, Ingredient, Measure
+from recipebox.cards.unitwords import read_unit
 from recipebox.measures.kitchen import kitchen, kitchen_range
 from recipebox.measures.shown import Shown
 from recipebox.measures.units import Measures
-from recipebox.measures.written import plural
+from recipebox.measures.written import as_it_is, many, one
 
 _NUMBER = re.compile(r"[\d /.]+ ")
+_NUMBER_BEGINS = re.compile(
+    r"(?<![\w.,/½¼¾⅓⅔⅛⅜⅝⅞])(?=[\d½¼¾⅓⅔⅛⅜⅝⅞])|\b(?=an?\b|half\b|one\b|two\b|three\b)", re.IGNORECASE
+)
+_BETWEEN = re.compile(r"[\s-]*")
 
 
 def shown_line(line: Ingredient, which: Measures | None = None) -> Shown:
     """The whole line with its amounts rounded as `kitchen` does; `error` is the largest of the line, sign kept.
 
-    `amount` is the low end shown. A line without an amount, or a heading, comes as written. Numbers inside a remark
-    stand as written: they were not understood as amounts of this line.
+    Every other word stays as and where it was written; numbers inside a remark too: they were not understood as
+    amounts of this line. `amount` is the low end shown. A line without an amount, or a heading, comes as written.
     """
     if line.kind != "ingredient" or line.amount is None or line.amount.low <= 0:
         return Shown(line.text, Fraction(0), line.unit, Fraction(0))
-    main = _range(line.amount, line.unit, line.item, which)
-    parts = [main, *(_range(more.amount, more.unit, line.item, which) for more in line.plus)]
-    words = [_as_told(line.how, " plus ".join(part.text for part in parts))]
-    aside = []
-    if line.container is not None:
-        aside.append(_printed(line.container))
-    for same in line.also:
-        part = _range(same.amount, same.unit, line.item, which)
-        parts.append(part)
-        aside.append(part.text)
-    words += [f"({one})" for one in aside]
-    words.append(_rest(line, which, parts))
-    error = max((part.error for part in parts), key=abs)
-    return Shown(" ".join(words), main.amount, line.unit, error)
+    writing = _Writing(line, which)
+    text = _in_place(line, writing) or _anew(line, writing)
+    error = max((part.error for part in writing.parts), key=abs)
+    return Shown(text, writing.main.amount, line.unit, error)
 
 
-def awkward(line: Ingredient) -> str | None:
-    """What to do with half an egg or part of a can that a batch asks for; None where the line is easy."""
-    if line.kind != "ingredient" or line.amount is None or line.amount.low.denominator == 1:
+class _Writing:
+    """The amounts of one line as a kitchen measures them; `parts` are those used so far."""
+
+    def __init__(self, line: Ingredient, which: Measures | None) -> None:
+        self.line, self.which = line, which
+        self.main = self._shown(line.amount or Amount(Fraction(1), Fraction(1)), line.unit, line.item)
+        self.parts = [self.main]
+
+    def measure(self, amount: Amount, unit: str | None, item: str | None = None) -> str:
+        """The amount in words, counted among the line's."""
+        shown = self._shown(amount, unit, item or self.line.item)
+        self.parts.append(shown)
+        return shown.text
+
+    def opening(self, plus: tuple[Measure, ...], also: tuple[Measure, ...]) -> str:
+        """ "about 2 cups plus 1 Tbsp (500 ml)", "2 cans (14 1/2 oz)": all that stands before the item."""
+        told = [self.main.text, *(self.measure(more.amount, more.unit) for more in plus)]
+        words = [_as_told(self.line.how, " plus ".join(told))]
+        if self.line.container is not None:
+            # Never rounded: it is what the shop sells.
+            words.append(f"({as_it_is(self.line.container.amount, self.line.container.unit)})")
+        return " ".join([*words, *(f"({self.measure(same.amount, same.unit)})" for same in also)])
+
+    def _shown(self, amount: Amount, unit: str | None, item: str) -> Shown:
+        if amount.low <= 0 or amount.high <= 0:
+            return Shown(as_it_is(amount, unit), amount.low, unit, Fraction(0))
+        if amount.low == amount.high:
+            return kitchen(amount.low, unit, item, self.which)
+        return kitchen_range(amount.low, amount.high, unit, item, self.which)
+
+
+def _in_place(line: Ingredient, writing: _Writing) -> str | None:
+    """The line as written with only its amounts changed; None where they are not found again in its words."""
+    opened = _opening(line)
+    if opened is None or line.amount is None:
         return None
-    words = line.item.lower().split()
-    if line.unit is None and ("egg" in words or "eggs" in words):
-        part = line.amount.low % 1
-        spoons = kitchen(part * 2, "tablespoon", "egg")
-        return (
-            f"{write_amount(line.amount.low)} eggs: beat one and take about {spoons.text} of it "
-            "(a large egg is about 2 Tbsp beaten: University of Nebraska-Lincoln Extension)"
-        )
-    if line.unit in ("can", "jar", "package", "packet", "envelope", "box", "carton"):
-        return f"{write_amount(line.amount.low)} {plural(line.unit, line.amount.low)}: part of one is left over"
+    before, after = line.text[: opened.start], line.text[opened.end :]
+    plus, also = line.plus[: opened.plus], line.also[: opened.also]
+    wanted = [(more.amount, more.unit, line.item) for more in (*line.plus[opened.plus :], *line.also[opened.also :])]
+    wanted += [(other.amount, other.unit, other.item) for group in line.instead for other in group if other.amount]
+    made = writing.opening(plus, also)
+    rest = _change(after, wanted, opened.factor, writing)
+    if rest is None:
+        del writing.parts[1:]
+        return None
+    bent = _in_number(line)
+    if bent != line.item and rest.startswith(line.item):
+        rest = bent + rest.removeprefix(line.item)
+    size = f"{opened.size} " if opened.size else ""
+    if size and (number := _NUMBER.match(made)):
+        made, size = f"{number.group()}{size}{made[number.end() :]}", ""
+    return f"{before}{made} {size}{rest}".strip()
+
+
+@dataclass(frozen=True, slots=True)
+class _Opening:
+    """Where the line's measure stands in its text, and how many times as much the line is now."""
+
+    start: int
+    end: int
+    factor: Fraction
+    plus: int
+    also: int
+    size: str | None
+
+
+def _opening(line: Ingredient) -> _Opening | None:
+    for start in dict.fromkeys((0, *(match.start() for match in _NUMBER_BEGINS.finditer(line.text[:200])))):
+        found = read_measured(line.text[start:])
+        if found.amount is None or line.amount is None or found.amount.low <= 0 or found.unit != line.unit:
+            continue
+        factor = line.amount.low / found.amount.low
+        same_container = found.container == line.container
+        if found.amount.high * factor == line.amount.high and same_container and found.end:
+            return _Opening(start, start + found.end, factor, len(found.plus), len(found.also), found.size)
     return None
+
+
+def _change(text: str, wanted: list[tuple[Amount, str | None, str]], factor: Fraction, writing: _Writing) -> str | None:
+    """The text with each wanted amount, which stands there at 1/`factor`, as it is now; None where one is not there."""
+    made, done = "", 0
+    for amount, unit, item in wanted:
+        for match in _NUMBER_BEGINS.finditer(text, done):
+            read = read_amount(text[match.start() :])
+            if read is None or Amount(read[0].low * factor, read[0].high * factor) != amount:
+                continue
+            end = match.start() + read[1]
+            if unit is not None:
+                named = read_unit(text, (_BETWEEN.match(text, end) or match).end())
+                if named is None or named[0] != unit:
+                    continue
+                end = named[1]
+            made += text[done : match.start()] + writing.measure(amount, unit, item)
+            done = end
+            break
+        else:
+            return None
+    return made + text[done:]
+
+
+def _anew(line: Ingredient, writing: _Writing) -> str:
+    """The line from its data, where the amounts stand too far apart to be changed in their places."""
+    item = _in_number(line)
+    words = [writing.opening(line.plus, line.also), item]
+    if line.preparation:
+        words[-1] += f", {line.preparation}"
+    if line.purpose:
+        words.append(line.purpose)
+    words += ["or " + " plus ".join(_other(other, writing) for other in group) for group in line.instead]
+    if line.optional:
+        words.append("(optional)")
+    if line.remark:
+        words.append(f"({line.remark})")
+    return " ".join(words)
+
+
+def _other(other: Alternative, writing: _Writing) -> str:
+    return (
+        other.item if other.amount is None else f"{writing.measure(other.amount, other.unit, other.item)} {other.item}"
+    )
 
 
 def _as_told(how: str | None, measured: str) -> str:
@@ -62,49 +164,6 @@ def _as_told(how: str | None, measured: str) -> str:
     if how == "about" or number is None or "+" in measured or "plus" in measured:
         return f"{how} {measured}"
     return f"{number.group()}{how} {measured[number.end() :]}"
-
-
-def _range(amount: Amount, unit: str | None, item: str, which: Measures | None) -> Shown:
-    if amount.low <= 0 or amount.high <= 0:
-        return Shown(_as_is(amount, unit), amount.low, unit, Fraction(0))
-    if amount.low == amount.high:
-        return kitchen(amount.low, unit, item, which)
-    return kitchen_range(amount.low, amount.high, unit, item, which)
-
-
-def _as_is(amount: Amount, unit: str | None) -> str:
-    ends = write_amount(amount.low)
-    if amount.high != amount.low:
-        ends += f" to {write_amount(amount.high)}"
-    return f"{ends} {plural(unit, amount.high)}" if unit else ends
-
-
-def _printed(size: Measure) -> str:
-    """A printed size, never rounded: it is what the shop sells."""
-    return _as_is(size.amount, size.unit)
-
-
-def _rest(line: Ingredient, which: Measures | None, parts: list[Shown]) -> str:
-    """Everything after the amounts: as written where the item is found in the text, else from the data."""
-    scaled_inside = bool(line.instead) or bool(line.also) or bool(line.plus)
-    item = _in_number(line)
-    at = line.text.find(line.item) if line.item else -1
-    behind = line.text[at + len(line.item) :]
-    # "7 garlic cloves": the unit stands behind the item and is told before it now.
-    unit_behind = line.unit is not None and behind.lstrip().lower().startswith(line.unit.lower()[:4])
-    if at >= 0 and not scaled_inside and not unit_behind:
-        return f"{item}{behind}"
-    words = [item]
-    if line.preparation:
-        words[-1] += f", {line.preparation}"
-    if line.purpose:
-        words.append(line.purpose)
-    words += ["or " + " plus ".join(_other(one, which, parts) for one in group) for group in line.instead]
-    if line.optional:
-        words.append("(optional)")
-    if line.remark:
-        words.append(f"({line.remark})")
-    return " ".join(words)
 
 
 def _in_number(line: Ingredient) -> str:
@@ -120,33 +179,4 @@ def _in_number(line: Ingredient) -> str:
         return line.item
     head, *rest = re.split(r"(?= with | in | of | for | and | or )", line.item, maxsplit=1)
     *before, noun = head.split(" ")
-    bent = _singular(noun) if is_one else _plural(noun)
-    return " ".join([*before, bent]) + "".join(rest)
-
-
-def _plural(noun: str) -> str:
-    if noun.endswith(("s", "fish", "shrimp", "corn", "rice", "squash", "salmon", "cod")):
-        return noun
-    if re.search(r"[^aeiou]y$", noun):
-        return f"{noun[:-1]}ies"
-    if noun.endswith(("leaf", "loaf", "half")):
-        return f"{noun[:-1]}ves"
-    return f"{noun}es" if noun.endswith(("ch", "sh", "x", "potato", "tomato", "mango")) else f"{noun}s"
-
-
-def _singular(noun: str) -> str:
-    if noun.endswith("ies"):
-        return f"{noun[:-3]}y"
-    if noun.endswith(("leaves", "loaves", "halves")):
-        return f"{noun[:-3]}f"
-    if noun.endswith(("ches", "shes", "xes", "toes", "goes")):
-        return noun[:-2]
-    return noun[:-1] if noun.endswith("s") and not noun.endswith(("ss", "us", "is")) else noun
-
-
-def _other(one: Alternative, which: Measures | None, parts: list[Shown]) -> str:
-    if one.amount is None:
-        return one.item
-    part = _range(one.amount, one.unit, one.item, which)
-    parts.append(part)
-    return f"{part.text} {one.item}"
+    return " ".join([*before, one(noun) if is_one else many(noun)]) + "".join(rest)

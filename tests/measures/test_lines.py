@@ -39,7 +39,7 @@ def test_ranges_cans_and_alternatives_grow_together() -> None:
         instead=((Alternative(amount("2"), "cup", "fresh tomatoes"),),),
     )  # fmt: skip
     shown = shown_line(scale_ingredient(line, Fraction(2)))
-    assert shown.text == "2 to 4 cans (14 1/2 oz) tomatoes, drained or 4 cups fresh tomatoes"
+    assert shown.text == "2 to 4 cans (14 1/2 oz) tomatoes, drained, or 4 cups fresh tomatoes"
 
 
 def test_what_is_said_twice_stays_said_twice() -> None:

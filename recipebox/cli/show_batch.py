@@ -1,0 +1,111 @@
+"""A card at another size, for the cook: plain, with what was rounded and what to look out for."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from recipebox.cards.amounts import write_amount
+from recipebox.cards.model import Amount, Card, Ingredient
+from recipebox.cautions import NOTICE, Caution, SizeCaution
+from recipebox.cli import say
+from recipebox.cli.show_card import amount_words
+from recipebox.measures import PanShare, Shown
+
+_TOLD = Fraction(1, 50)  # a rounding beyond this is marked with its error
+
+
+def show_batch(
+    card: Card,
+    factor: Fraction,
+    shown: Sequence[tuple[Ingredient, Shown]],
+    pans: Sequence[PanShare],
+    cautions: Sequence[SizeCaution | Caution],
+) -> None:
+    """Print title, facts, ingredients, method, pans and cautions of a card that was made `factor` times."""
+    say.heading(card.title or "(no title)")
+    say.line(_times(factor))
+    for name, value in _facts(card):
+        say.line(value, first=f"  {name:<7} ")
+    rest = list(shown)
+    if card.ingredients:
+        say.heading("Ingredients")
+        _show_lines(rest[: len(card.ingredients)])
+    rest = rest[len(card.ingredients) :]
+    if card.steps:
+        say.heading("Method")
+        for number, step in enumerate(card.steps, 1):
+            say.line(step.text, first=f"{number:3}. ")
+    if card.some_add:
+        say.heading("Some add")
+        for more, (_, one) in zip(card.some_add, rest, strict=False):
+            say.line(f"{_marked(one)} | {', '.join(more.who)}", first="  ", rest="      ")
+    rest = rest[len(card.some_add) :]
+    if card.variations:
+        say.heading("Variations")
+    for other in card.variations:
+        say.line(other.name, first="  ")
+        for _, one in rest[: len(other.ingredients)]:
+            say.line(_marked(one), first="    ", rest="        ")
+        rest = rest[len(other.ingredients) :]
+    if pans:
+        say.heading("Pans")
+        for use in dict.fromkeys(share.use for share in pans):
+            _show_pans(use, [share for share in pans if share.use == use])
+    if cautions:
+        say.heading("Look out")
+        for told in cautions:
+            where = f"line {told.line}: " if told.line and not isinstance(told, Caution) else ""
+            source = f" ({told.source})" if isinstance(told, Caution) else ""
+            say.line(f"{where}{told.text}{source}", first="  - ")
+    if any(isinstance(told, Caution) for told in cautions):
+        print()
+        say.line(NOTICE)
+
+
+def _show_lines(lines: Sequence[tuple[Ingredient, Shown]]) -> None:
+    group = None
+    for ingredient, one in lines:
+        if ingredient.group != group:
+            group = ingredient.group
+            say.line(group or "Besides")
+        say.line(_marked(one), first="  ", rest="      ")
+
+
+def _marked(one: Shown) -> str:
+    """The line, with how far it is off where that is over 2 %."""
+    if abs(one.error) <= _TOLD:
+        return one.text
+    percent = round(abs(one.error) * 100)
+    if percent > 100:
+        return f"{one.text}  (far more than exact)"
+    return f"{one.text}  (rounded: {percent} % {'more' if one.error > 0 else 'less'})"
+
+
+def _times(factor: Fraction) -> str:
+    if factor == 1:
+        return "the card's own batch"
+    return f"{write_amount(factor)} {'of the' if factor < 1 else 'times the'} card's batch"
+
+
+def _facts(card: Card) -> list[tuple[str, str]]:
+    facts = [("card", card.called)] if card.path != "-" else []
+    if card.serves:
+        facts.append(("serves", amount_words(card.serves)))
+    if card.makes:
+        facts.append(("makes", f"{amount_words(Amount(card.makes.low, card.makes.high))} {card.makes.what}"))
+    if card.pan:
+        count = f"{card.pan.count} x " if card.pan.count > 1 and card.pan.shape != "muffin" else ""
+        facts.append(("pan", f"{count}{card.pan.text}"))
+    return facts + [("oven", bake.text) for bake in card.oven]
+
+
+def _show_pans(use: str, shares: Sequence[PanShare]) -> None:
+    first = shares[0]
+    words = [say.count(len(shares), "pan")]
+    if len(shares) > 1:
+        words[0] += " alike"
+    if first.pan is not None:
+        words.append(f"each {first.pan.text}" if len(shares) > 1 else first.pan.text)
+    words.append(f"{write_amount(first.batch)} of the card's batch" if first.batch != 1 else "the card's whole batch")
+    if first.serves is not None:
+        words.append(f"serves {amount_words(first.serves)}")
+    say.line(", ".join(words), first=f"  {use:<8} ")
