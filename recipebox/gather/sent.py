@@ -71,7 +71,7 @@ def read_sent(data: bytes, name: str) -> Sent:
             return Sent(name, data, (_picture(data, name),))
         if form in (Form.TEXT, Form.MARKDOWN):
             return Sent(name, data, tuple(_of_text(data, name, form)))
-        return Sent(name, data, tuple(_of_pieces(open_apart(data, PurePath(name).name), name, form)))
+        return Sent(name, data, tuple(of_pieces(open_apart(data, PurePath(name).name), name, form)))
     except GatherError as error:
         raise GatherError(f"{'what was pasted' if name == PASTED else name}: {error}") from error
 
@@ -89,7 +89,11 @@ def _of_text(data: bytes, name: str, form: Form) -> list[Found]:
     return [Found(part, card, card.title, kind, markdown) for part, card in _parts(text, cards, markdown)]
 
 
-def _of_pieces(pieces: Sequence[Piece], name: str, form: Form) -> list[Found]:
+def of_pieces(pieces: Sequence[Piece], name: str, form: Form) -> list[Found]:
+    """The cards in what was opened; words that belong to none stand as notes in the first.
+
+    Raises GatherError when there is no card, or one of over 1 MB.
+    """
     found: list[Found] = []
     loose: list[str] = []
     for piece in pieces:
