@@ -7,9 +7,10 @@ from typing import Any
 from recipebox.cards.model import Ingredient, SomeAdd, Variation
 from recipebox.cards.things import thing
 from recipebox.family.groups import Groups, variation_name
-from recipebox.family.lineup import LineUp, alike
+from recipebox.family.lineup import LineUp
 from recipebox.family.model import Choices, FoundSwap, NotTaken, Source, plain_item
-from recipebox.family.swaps import chosen_swaps, how_much, swap_between, swaps_together
+from recipebox.family.rows import alike
+from recipebox.family.swaps import amounts_of, chosen_swaps, swap_between, swaps_together
 from recipebox.family.taking import Listed, Taken, most_like_base, one_of, written_for
 from recipebox.family.told import told_swaps
 
@@ -61,7 +62,7 @@ class _Book:
         if own is not None:
             self.sources[own].append(source)
         elif self.groups.apart(called, (line,)) or self._replaced_group(called, line):
-            why = f"{self.lineup.cards[called].name}'s own {self._kind()}, whole"
+            why = f"{self.lineup.cards[called].name}'s own {self.groups.kind_of(called)}, whole"
             self.not_taken.append(NotTaken(source, "variation", why))
         elif any(one is line for one in self.groups.with_it.get(called, ())):
             self.not_taken.append(NotTaken(source, "swap", "it goes with what stands in"))
@@ -101,7 +102,7 @@ class _Book:
         if not alike(row.cells[called].thing, row.cells[listed.called].thing):
             self._swap(called, line, source, listed, at)
             return
-        much = how_much(listed.written, row.cells[called].ingredient, self.lineup.batch[called])
+        much = amounts_of(listed.written, row.cells[called].ingredient, self.lineup.batch[called])
         why = f'another amount than "{listed.written.text}"' + (f": {much}" if much else "")
         self.not_taken.append(NotTaken(source, "version", why))
 
@@ -121,9 +122,6 @@ class _Book:
 
     def _replaced_group(self, called: str, line: Ingredient) -> bool:
         return called == self.lineup.base.called and self.groups.called != called and self.groups.holds(called, line)
-
-    def _kind(self) -> str:
-        return self.groups.kind if self.groups.listed else "batter, dough or custard"
 
 
 def _told_of(lineup: LineUp, taken: Taken) -> dict[tuple[str, str], int]:

@@ -3,10 +3,11 @@
 Which ingredients bind, and with what, is common practice, no source.
 """
 
+import re
 from collections.abc import Iterable
 
 from recipebox.cards.model import Card, Ingredient
-from recipebox.cards.things import thing
+from recipebox.cards.things import part_in_dish, thing
 
 _LEAVENING = ("baking powder", "baking soda", "yeast", "sourdough starter", "cream of tartar")
 _FLOUR = ("flour", "cornmeal", "semolina", "oat", "oatmeal", "polenta", "bran", "meal", "almond meal", "cocoa")
@@ -18,20 +19,32 @@ _FAT = ("butter", "oil", "margarine", "lard", "shortening")
 _NOT = ("peanut", "almond butter", "nut", "cheese", "ice", "mushroom", "celery", "chicken", "egg noodle", "eggplant")
 _DOUGH = (*_LEAVENING, *_FLOUR, *_EGG, *_LIQUID, *_SUGAR, *_FAT)
 _CUSTARD = (*_EGG, *_DAIRY, *_SUGAR)
+_SELF_RAISING = re.compile(r"\bself[- ]?r(?:aising|ising)\b", re.IGNORECASE)
+_BESIDE = re.compile(
+    r"\b(?:topping|top|filling|sauce|glaze|icing|frosting|streusel|crumble|crumbs?|garnish|serving|serve|syrup|drizzle"
+    r"|swirl|fruit|crust|pastry|dressing|marinade)\b",
+    re.IGNORECASE,
+)
 
 
 def bound(card: Card) -> tuple[Ingredient, ...]:
     """The lines of a card's batter, dough or custard; none where flour and leavening, or egg and milk, do not meet.
 
-    Only lines of one group of the list: a crumble's butter is not the cake's.
+    Dry and wet ingredients listed apart are one batter; a topping, filling, sauce or glaze is not of it. Egg and milk
+    that hold minced meat together are no custard.
     """
-    for group in dict.fromkeys(ingredient.group for ingredient in card.ingredients):
-        lines = [ingredient for ingredient in card.ingredients if ingredient.group == group and not ingredient.purpose]
-        roles = {role for line in lines for role in _roles(line)}
-        if "leavening" in roles and "flour" in roles:
-            return tuple(line for line in lines if _any_of(line, _DOUGH))
-        if "egg" in roles and "dairy" in roles and not any(_for_coating(line) for line in lines if _any_of(line, _EGG)):
-            return tuple(line for line in lines if _any_of(line, _CUSTARD))
+    lines = [line for line in card.ingredients if not line.purpose]
+    groups = [[line for line in lines if not _BESIDE.search(line.group or "")]]
+    groups += [[line for line in lines if line.group == group] for group in dict.fromkeys(line.group for line in lines)]
+    for group in groups:
+        if {"leavening", "flour"} <= _roles_of(group):
+            return tuple(line for line in group if _any_of(line, _DOUGH))
+    for group in groups[1:]:
+        roles = _roles_of(group)
+        coating = any(_for_coating(line) for line in group if _any_of(line, _EGG))
+        minced = any(part_in_dish(line.item) == "ground meat" for line in group)
+        if {"egg", "dairy"} <= roles and not coating and not minced:
+            return tuple(line for line in group if _any_of(line, _DOUGH if "flour" in roles else _CUSTARD))
     return ()
 
 
@@ -40,9 +53,14 @@ def is_liquid(ingredient: Ingredient) -> bool:
     return _any_of(ingredient, _LIQUID)
 
 
+def _roles_of(lines: Iterable[Ingredient]) -> set[str]:
+    return {role for line in lines for role in _roles(line)}
+
+
 def _roles(ingredient: Ingredient) -> set[str]:
     named = {"leavening": _LEAVENING, "flour": _FLOUR, "egg": _EGG, "dairy": _DAIRY}
-    return {role for role, words in named.items() if _any_of(ingredient, words)}
+    roles = {role for role, words in named.items() if _any_of(ingredient, words)}
+    return roles | ({"leavening"} if _SELF_RAISING.search(ingredient.item) else set())
 
 
 def _any_of(ingredient: Ingredient, names: Iterable[str]) -> bool:

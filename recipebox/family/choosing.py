@@ -5,8 +5,9 @@ from dataclasses import replace
 
 from recipebox.cards.model import Card
 from recipebox.cards.things import thing
-from recipebox.family.lineup import LineUp, alike
+from recipebox.family.lineup import LineUp
 from recipebox.family.model import Choices, FamilyError
+from recipebox.family.rows import alike
 
 
 def with_choices(

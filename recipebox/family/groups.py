@@ -2,15 +2,21 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from recipebox.cards.model import Card, Ingredient
+from recipebox.compare import Cell
+from recipebox.compare.amounts import amount_ratio
 from recipebox.family.binding import bound, is_liquid
 from recipebox.family.choosing import rows_for
-from recipebox.family.lineup import LineUp, alike
+from recipebox.family.lineup import LineUp
 from recipebox.family.model import Choices
+from recipebox.family.rows import alike
 from recipebox.measures import compare_amounts
 
 _WIDEST = 3  # a stand-in of over three times or under a third of the amount is another batter, not a swap
+
+_NEAR, _ABOUT = Fraction(8, 100), Fraction(12, 100)  # the second where a weight table was used
 
 
 @dataclass(frozen=True)
@@ -28,6 +34,10 @@ class Groups:
     with_it: Mapping[str, tuple[Ingredient, ...]]
     own: Mapping[str, tuple[Ingredient, ...]]
     choice: str | None = None
+
+    def kind_of(self, called: str) -> str:
+        """What a version's own group is: a batter or dough, or a custard."""
+        return _kind(self.own.get(called, ()))
 
     def holds(self, called: str, line: Ingredient) -> bool:
         """Whether a line belongs to the batter, dough or custard of its version."""
@@ -83,7 +93,9 @@ def _swapped(
         a, b = row.cells[called], row.cells[other]
         met += b.lines
         if alike(a.thing, b.thing):
-            if not lineup.same_amount(row, called, other):
+            if not (
+                lineup.same_amount(row, called, other) or _nearly(a, b, lineup.batch[other] / lineup.batch[called])
+            ):
                 return None
         else:
             standing_in += 1
@@ -95,6 +107,12 @@ def _swapped(
     if more and (standing_in != 1 or not all(is_liquid(line) for line in more)):
         return None
     return more
+
+
+def _nearly(a: Cell, b: Cell, factor: Fraction) -> bool:
+    """Near enough that the batter is the same: 480 and 500 ml of milk."""
+    ratio = amount_ratio(a.ingredient, b.ingredient)
+    return ratio is not None and abs(ratio.value / factor - 1) <= (_ABOUT if ratio.approximate else _NEAR)
 
 
 def _kind(lines: Iterable[Ingredient]) -> str:

@@ -5,12 +5,23 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from recipebox.cards.model import Card, Ingredient, Passage
+from recipebox.cards.things import thing
 from recipebox.compare import Kind, align_steps, compare
 from recipebox.family.lineup import LineUp
 from recipebox.family.model import NotTaken, Source, plain_item
-from recipebox.family.sentences import mentions, short_name
+from recipebox.family.sentences import calm, mentions, short_name
 from recipebox.family.taking import Listed, Taken
-from recipebox.family.weaving import fallback_sentence, freed_of, names, placed, renamed, without_talk, woven
+from recipebox.family.weaving import (
+    SEASONING,
+    fallback_sentence,
+    freed_of,
+    names,
+    placed,
+    renamed,
+    takes_everything,
+    without_talk,
+    woven,
+)
 
 
 @dataclass
@@ -36,7 +47,12 @@ def follow_base(lineup: LineUp, taken: Taken) -> Method:
     """Write the method. A single version's method stays as it is, word for word."""
     base = lineup.base
     steps = [
-        Step(step, step.text, [Source(base.called, step.line, step.text)], f"as {base.name} does it")
+        Step(
+            step,
+            step.text if len(lineup.cards) == 1 else calm(step.text),
+            [Source(base.called, step.line, step.text)],
+            f"as {base.name} does it",
+        )
         for step in base.steps
     ]
     method = Method(steps)
@@ -141,8 +157,8 @@ def _weave_in(lineup: LineUp, taken: Taken, method: Method) -> list[tuple[Step, 
         if not method.steps or any(_speaks(step.text, one, lineup) for step in method.steps):
             continue
         step = _from_versions(lineup, taken, method, one, credit)
-        if step is None and one.called != lineup.base.called:
-            left.append((_step_of_neighbour(taken, method, number), one))
+        if step is None and (one.called != lineup.base.called or thing(one.written.item) in SEASONING):
+            left.append((_step_for(lineup, taken, method, number), one))
         elif step is None:
             method.notes.append(f"No card says in its method when the {_plain(one.written)} goes in.")
     for step in method.steps:
@@ -153,9 +169,28 @@ def _weave_in(lineup: LineUp, taken: Taken, method: Method) -> list[tuple[Step, 
     return credit
 
 
+def _step_for(lineup: LineUp, taken: Taken, method: Method, number: int) -> Step:
+    """The step a sentence about a listed thing goes into: where another version names it, else its neighbour's."""
+    one = taken.listed[number]
+    for called in lineup.rank:
+        card = lineup.cards[called]
+        for j, passage in enumerate(card.steps):
+            if card is not lineup.base and mentions(passage.text, one.written):
+                return _aligned(method, lineup.base, _pairs(lineup.base, card), j)
+    return _step_of_neighbour(taken, method, number)
+
+
 def _speaks(text: str, one: Listed, lineup: LineUp) -> bool:
     """Whether a step speaks of a listed thing: by name if it was adopted, else also with others ("the rest of it")."""
-    return names(text, one.written) if one.called == lineup.base.called else bool(mentions(text, one.written))
+    if one.called == lineup.base.called:
+        return names(text, one.written)
+    return bool(mentions(text, one.written)) or (takes_everything(text) and _names_few(lineup.base))
+
+
+def _names_few(base: Card) -> bool:
+    """Whether a card's method names less than half of what it lists ("Mix all together and bake.")."""
+    method = " ".join(step.text for step in base.steps)
+    return 2 * sum(bool(mentions(method, line)) for line in base.ingredients) < len(base.ingredients)
 
 
 def _from_versions(
@@ -176,7 +211,10 @@ def _from_versions(
             if not names(passage.text, one.written):
                 continue
             step = _aligned(method, base, pairs, j)
-            text, where = woven(step.text, passage.text, one.written, listed, foreign, [s.text for s in method.steps])
+            own_words = [s.text for s in method.steps]
+            text, where = woven(
+                step.text, passage.text, one.written, listed, foreign, own_words, one.called == base.called
+            )
             target = step if where is None else method.steps[where]
             if text is None:
                 continue

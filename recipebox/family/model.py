@@ -1,11 +1,14 @@
 """What a proposal for a family recipe is, as data."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from recipebox.cards.data import ingredient_data, swap_data
 from recipebox.cards.model import Card, Entry, Ingredient, SomeAdd, Swap, Variation
+
+_PART = re.compile(r"(?:the |finely |grated |fresh(?:ly)? )*(?P<part>juice|zest|rind|peel) of", re.IGNORECASE)
 
 
 class FamilyError(ValueError):
@@ -162,6 +165,14 @@ def _named(source: Source, cards: Mapping[str, Card]) -> dict[str, str | None]:
 
 
 def plain_item(ingredient: Ingredient) -> str:
-    """The item as a cook says it in a sentence; all-capital cards do not shout."""
+    """The item as a cook says it in a sentence ("lemon juice" of "juice of 1 lemon"); capitals do not shout."""
     item = ingredient.item.strip() or ingredient.text.strip()
+    if part_of(ingredient):
+        item = f"{item.removesuffix('s')} {part_of(ingredient)}"
     return item.lower() if item.isupper() else item
+
+
+def part_of(ingredient: Ingredient) -> str | None:
+    """juice, zest, rind or peel where a line asks for that of a thing counted ("juice of 1/2 lemon")."""
+    part = _PART.fullmatch(ingredient.preparation or "") if len(ingredient.items) < 2 else None
+    return part["part"].lower() if part else None

@@ -14,6 +14,8 @@ from recipebox.family.lineup import LineUp, line_up
 from recipebox.family.method import Method, follow_base
 from recipebox.family.model import Choices, FamilyError, FamilyLine, FoundSwap, Proposal, Source
 from recipebox.family.published import offers_for
+from recipebox.family.remarks import dated_remarks
+from recipebox.family.sentences import calm, said
 from recipebox.family.swaps import swaps_together, with_allergens
 from recipebox.family.taking import Taken, take_lines
 from recipebox.family.told import told_swaps
@@ -71,7 +73,7 @@ def propose_new(
 def _all_swaps(lineup: LineUp, taken: Taken, book: Account) -> list[FoundSwap]:
     """Swaps from what versions did, then from what they tell, each known once."""
     listed = [one.written for one in taken.listed]
-    known = {(thing(one.swap.item), thing(one.swap.instead)) for one in book.swaps}
+    known = {(called, thing(one.swap.item), word) for one in book.swaps for called in one.paths for word in _words(one)}
     told: list[FoundSwap] = []
     for called in sorted(lineup.cards):
         card = lineup.cards[called]
@@ -79,9 +81,14 @@ def _all_swaps(lineup: LineUp, taken: Taken, book: Account) -> list[FoundSwap]:
         told += [
             FoundSwap(with_allergens(one.swap), one.paths)
             for one in told_swaps(card, listed, others)
-            if (thing(one.swap.item), thing(one.swap.instead)) not in known
+            if not any((called, thing(one.swap.item), word) in known for word in _words(one))
         ]
     return [*book.swaps, *swaps_together(told)]
+
+
+def _words(found: FoundSwap) -> set[str]:
+    """What a swap's stand-in is known by; "lemon" and "lemon zest" are one."""
+    return {thing(found.swap.instead), *thing(found.swap.instead).split()[:1]}
 
 
 def _card(
@@ -105,14 +112,14 @@ def _card(
         name=base.name if alone else "",
         serves=base.serves,
         makes=base.makes,
-        pan=base.pan,
+        pan=base.pan if alone or base.pan is None else replace(base.pan, text=calm(base.pan.text)),
         oven=_oven(base),
         minutes=base.minutes,
         tags=base.tags,
         measures=base.measures,
         ingredients=tuple(ingredients),
         steps=tuple(replace(step.passage, text=step.text) for step in method.steps),
-        notes=tuple(Passage(note, 0) for note in method.notes),
+        notes=tuple(Passage(note, 0) for note in (*dated_remarks(lineup.cards.values()), *method.notes)),
         some_add=tuple(some for some, _ in book.some_add),
         variations=tuple(one for one, _ in book.variations),
         swaps=tuple(swaps),
@@ -150,7 +157,7 @@ def _lines(lineup: LineUp, card: Card, taken: Taken, book: Account, method: Meth
         same = tuple(
             Source(called, 0, "")
             for called, version in sorted(lineup.cards.items())
-            if header.value in [other.value for other in headers_of(version) if other.name == header.name]
+            if said(header.value) in [said(other.value) for other in headers_of(version) if other.name == header.name]
         )
         text = f"{header.name}: {header.value}"
         lines.append(FamilyLine("header", text, same, f"as {base.name}'s card has it, on whose batch this stands"))

@@ -4,14 +4,18 @@ import re
 
 from recipebox.cards.model import Ingredient
 from recipebox.cards.things import thing
+from recipebox.family.model import part_of
 
 _END = re.compile(r"(?<=[.!?])[\"')”’]?\s+(?=[\"'(“‘]?[A-ZÀ-ÞŁŚŻ0-9½¼¾])")
-_ABBREVIATED = re.compile(r"\b(?:approx|no|ca|vs|st|mrs?|dr|e\.g|i\.e|tsp|tbsp|oz|lbs?)\.$", re.IGNORECASE)
+_ABBREVIATED = re.compile(
+    r"\b(?:approx|no|ca|vs|st|mrs?|dr|e\.g|i\.e|tsp|tbsp|oz|lbs?|c|qts?|pts?|pkgs?)\.$", re.IGNORECASE
+)
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _NEAR = 80  # characters before an item in which its "half of the" may stand
 _LEAD = (
     r"(?:(?:all|half|most|some|both|the|a|an|of|your|rest|remaining|other|little|bit|pinch|cup|cups|spoon|clove|cloves"
-    r"|handful|splash|squeeze|last|first|then|\d+[\d/ ]*(?:\s?(?:g|ml|tsp|tbsp|cups?|teaspoons?|tablespoons?))?)\s+)*"
+    r"|handful|splash|squeeze|can|tin|cooked|chopped|sliced|diced|grated|minced|drained|crumbled|beaten|\w+[^\Waeiou]ed"
+    r"|\w+ly|last|first|then|\d+[\d/ ]*(?:\s?(?:g|ml|tsp|tbsp|cups?|teaspoons?|tablespoons?))?)\s+)*"
 )
 # Words that describe an item in a list but by themselves name nothing: common practice, no source.
 _WEAK = frozenset(
@@ -25,6 +29,19 @@ _WEAK = frozenset(
         "smoked boneless skinless pale part stalk stick piece clove bunch cream powder sauce",
     )
 )
+# Names that only their last word tells, and what else it is called: "the beef" is not the beef broth.
+_BY_LAST: dict[str, tuple[str, ...]] = {
+    "broth": ("stock",),
+    "stock": ("broth",),
+    "cube": ("stock", "bouillon", "broth"),
+    "bouillon": ("stock", "broth"),
+    "paste": (),
+    "sauce": (),
+    "soup": (),
+    "oil": (),
+    "puree": (),
+    "purée": (),
+}
 
 
 def sentences(text: str) -> list[str]:
@@ -38,6 +55,19 @@ def sentences(text: str) -> list[str]:
     return found
 
 
+def calm(text: str) -> str:
+    """Words that do not shout: a text all in capitals in small letters, each sentence opening with a capital.
+
+    Letters that stand alone keep their size: T is a tablespoon, t a teaspoon, F and C are degrees.
+    """
+    if not text.isupper():
+        return text
+    low = re.sub(r"[^\W\d_]{2,}(?:['’][^\W\d_]+)?", lambda word: word.group().lower(), text)
+    low = re.sub(r"(?<=[a-z,] )A(?= [a-z0-9])", "a", low)
+    opening = re.compile(r"^[a-z]|(?<=[.!?] )[a-z]")
+    return opening.sub(lambda at: at[0] if _ABBREVIATED.search(low[: at.start()].rstrip()) else at[0].upper(), low)
+
+
 def said(sentence: str) -> str:
     """What two sentences have in common when they are the same words, whatever their case and punctuation."""
     return " ".join(re.findall(r"[^\W_]+", sentence.casefold()))
@@ -45,10 +75,19 @@ def said(sentence: str) -> str:
 
 def mentions(text: str, ingredient: Ingredient) -> list[tuple[int, int]]:
     """Where a text names an ingredient: (start, end) of each run of its words, at least one of them telling."""
-    names = [name.split(",")[0] for name in (ingredient.item, *ingredient.items) if name]
-    full = {stem(word) for name in names for word in _WORD.findall(f"{name} {thing(name)}")}
-    heads = {stem(words[-1]) for name in names for form in (name, thing(name)) if (words := _WORD.findall(form))}
-    telling = {word for word in full if word not in _WEAK} | heads
+    forms = [form for name in (ingredient.item, *ingredient.items) if name for form in (name, thing(name))]
+    full: set[str] = set()
+    telling: set[str] = set()
+    for form in forms:
+        words = [stem(word) for word in _WORD.findall(form.split(",")[0])]
+        full.update(words)
+        if words and (also := _BY_LAST.get(words[-1])) is not None:
+            telling |= {words[-1], *also}
+            # The marinara is the marinara sauce; the tomatoes are not the tomato sauce.
+            telling |= {word for word in words if thing(word) == thing(form)}
+        else:
+            telling |= {word for word in words if word not in _WEAK} | set(words[-1:])
+    full |= telling | {stem(word) for word in [part_of(ingredient)] if word}
     spans: list[list[int]] = []
     strong: list[bool] = []
     for word in _WORD.finditer(text):
@@ -171,13 +210,24 @@ def _without_one(sentence: str, start: int, end: int) -> str | None:
         r"(?:then\s+)?(?:" + _VERBS + r")\b", after[match.end() :], re.IGNORECASE
     ):
         rest = after[match.end() :]
-        if re.match(r"\w+\s+(?:it|them|this|everything|all)\b", rest, re.IGNORECASE):
-            return None  # "with the lemon juice, salt it": no list goes on there
-        article = "the " if lead and re.search(r"\bthe\b", lead.group(), re.IGNORECASE) else ""
-        article = "" if re.match(r"(?:the|a|an|all|half|both|some)\b", rest, re.IGNORECASE) else article
-        return _opened(before, article + rest)
-    if (match := re.search(r"\s+with\s+$", before, re.IGNORECASE)) and re.match(r"\s*[.,;:]|\s*$|\s+and\s", after):
+        # "with the lemon juice, salt it": no list goes on there
+        if not re.match(r"\w+\s+(?:it|them|this|everything|all)\b", rest, re.IGNORECASE):
+            article = "the " if lead and re.search(r"\bthe\b", lead.group(), re.IGNORECASE) else ""
+            article = "" if re.match(r"(?:the|a|an|all|half|both|some)\b", rest, re.IGNORECASE) else article
+            return _opened(before, article + rest)
+    # "Fry the onion in the oil until soft": the words that lead to it go too
+    if (match := re.search(r"\s+(?:with|in|on|over|into)\s+$", before, re.IGNORECASE)) and re.match(
+        r"\s*[.,;:]|\s*$|\s+(?:and|with|until|till|for|over|then)\b", after
+    ):
         return before[: match.start()] + after
+    # "Add the broth and put the chicken back in": its own clause goes
+    if (
+        match := re.search(
+            r"(?:^|[;,.]\s+(?:and\s+)?)(?:" + _VERBS + r")(?:\s+(?:in|on|over))?\s+$", before, re.IGNORECASE
+        )
+    ) and (goes_on := re.match(r",?\s+(?:and|then)\s+(?:then\s+)?(?=(?:" + _VERBS + r")\b)", after, re.IGNORECASE)):
+        kept = re.match(r"[;,.]\s+(?:and\s+)?|", match.group())
+        return _opened(before[: match.start()] + (kept.group() if kept else ""), after[goes_on.end() :])
     return None
 
 

@@ -5,26 +5,26 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from recipebox.cards.amounts import read_amount
 from recipebox.cards.model import Card, Ingredient, Swap
 from recipebox.cards.things import part_in_dish, thing
+from recipebox.cards.unitwords import read_unit
 from recipebox.cautions import allergen_change
 from recipebox.family.choosing import rows_for
 from recipebox.family.lineup import LineUp
-from recipebox.family.model import Choices, FamilyError, FoundSwap, plain_item
+from recipebox.family.model import Choices, FamilyError, FoundSwap, part_of, plain_item
 from recipebox.family.taking import Taken
 from recipebox.family.told import effect_told, told_swaps
 from recipebox.measures import compare_amounts, footing, kitchen
 
 ALWAYS_READ = "allergens are a hint from published word lists, never a verdict: always read the labels"
-_NEAR = Fraction(8, 100)
+_NEAR, _ABOUT = Fraction(4, 100), Fraction(8, 100)  # the second where a weight table was used
+# Ratios a cook says in words; any other is said in amounts.
 _TIMES = {
     Fraction(1): "the same {}",
     Fraction(1, 2): "half the {}",
     Fraction(1, 3): "a third of the {}",
-    Fraction(2, 3): "two thirds of the {}",
     Fraction(1, 4): "a quarter of the {}",
-    Fraction(3, 4): "three quarters of the {}",
-    Fraction(3, 2): "one and a half times the {}",
     Fraction(2): "twice the {}",
     Fraction(3): "three times the {}",
 }
@@ -58,10 +58,19 @@ def how_much(item: Ingredient, instead: Ingredient, factor: Fraction) -> str | N
     ratio = compare_amounts(item, instead)
     if ratio is not None:
         times = ratio.value / factor
+        near = 1 + (_ABOUT if ratio.approximate else _NEAR)
         for usual, words in _TIMES.items():
-            if usual / (1 + _NEAR) <= times <= usual * (1 + _NEAR):
+            if usual / near <= times <= usual * near:
                 return words.format(_measured(item, instead))
-    here, there = _amount(instead, factor), _amount(item, Fraction(1))
+    return amounts_of(item, instead, factor)
+
+
+def amounts_of(item: Ingredient, instead: Ingredient, factor: Fraction) -> str | None:
+    """Both amounts: "120 g for 140 g". Of things that only come whole, as many as that version's own batch takes."""
+    if factor != 1 and instead.unit is None and instead.amount and (instead.amount.low / factor * 2).denominator > 1:
+        here, there = _amount(instead, Fraction(1)), _amount(item, 1 / factor)
+    else:
+        here, there = _amount(instead, factor), _amount(item, Fraction(1))
     return f"{here} for {there}" if here and there else None
 
 
@@ -163,9 +172,34 @@ def _measured(item: Ingredient, instead: Ingredient) -> str:
 def _amount(line: Ingredient, factor: Fraction) -> str | None:
     if line.amount is None or line.amount.low <= 0:
         return None
+    if part_of(line):
+        return f"the {part_of(line)} of {kitchen(line.amount.low / factor, None, line.item).text} {line.item}"
+    written = _as_written(line) if factor == 1 else None
+    if written:
+        return written
     low = kitchen(line.amount.low / factor, line.unit, line.item).text
     if line.amount.high != line.amount.low:
         low += f" to {kitchen(line.amount.high / factor, line.unit, line.item).text}"
     if line.container is not None:
         low += f" ({kitchen(line.container.amount.low, line.container.unit, line.item).text})"
     return low
+
+
+def _as_written(line: Ingredient) -> str | None:
+    """The amount in the card's own words: "4 tablespoons", "1 can (10.5 oz)"."""
+    read = read_amount(line.text)
+    if read is None or read[0] != line.amount or line.plus or line.also:
+        return None
+    amount, rest = line.text[: read[1]].strip(), line.text[read[1] :]
+    if line.unit is None:
+        return amount if line.container is None else None
+    unit = read_unit(rest.strip())
+    if unit is None or unit[0] != line.unit:
+        return None
+    glued = "" if rest[:1].strip() else " "
+    words = rest.strip()[: unit[1]].strip()
+    words = words.lower() if len(words) > 2 and words.isupper() else words
+    size = re.match(r"\s*\([^)]*\)", rest.strip()[unit[1] :]) if line.container else None
+    if line.container and not size:
+        return None
+    return f"{amount}{glued}{words}{' ' + size.group().strip() if size else ''}"

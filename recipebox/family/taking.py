@@ -12,8 +12,10 @@ from recipebox.cards.things import same_thing, thing
 from recipebox.compare import Row
 from recipebox.family.choosing import rows_for
 from recipebox.family.groups import Groups
-from recipebox.family.lineup import LineUp, alike
+from recipebox.family.lineup import LineUp
 from recipebox.family.model import Choices
+from recipebox.family.rows import alike
+from recipebox.family.sentences import calm
 from recipebox.family.told import told_swaps
 from recipebox.measures import scale_ingredient, shown_line
 
@@ -111,12 +113,13 @@ def rows_of(lineup: LineUp, called: str, item: str) -> list[int]:
 def written_for(lineup: LineUp, called: str, line: Ingredient, group: str | None) -> Ingredient:
     """A version's line brought to the base's batch, as the kitchen writes it."""
     batch = lineup.batch[called]
+    if len(lineup.cards) == 1:
+        return line
     if batch == 1:
-        text = line.text.strip()
-        return replace(line, text=text.lower() if text.isupper() else text, group=group)
+        return replace(line, text=calm(line.text.strip()), group=group)
     scaled = scale_ingredient(line, 1 / batch)
     text = _shown(line, scaled)
-    return replace(scaled, text=text.lower() if line.text.isupper() else text, group=group)
+    return replace(scaled, text=calm(text.upper()) if line.text.isupper() else text, group=group)
 
 
 def most_like_base(lineup: LineUp, called: str) -> tuple[bool, int]:
@@ -126,7 +129,7 @@ def most_like_base(lineup: LineUp, called: str) -> tuple[bool, int]:
 
 def _shown(line: Ingredient, scaled: Ingredient) -> str:
     """The scaled line as the kitchen writes it; words before the amount ("the zest of 1 lemon") stay before it."""
-    text = shown_line(scaled).text.strip()
+    text = _as_cut(line, shown_line(scaled).text.strip())
     before = re.match(r"[^\d½¼¾⅓⅔⅛⅜⅝⅞]*", line.text)
     if line.amount is None or scaled.amount is None or before is None or not before.group().strip():
         return text
@@ -136,6 +139,14 @@ def _shown(line: Ingredient, scaled: Ingredient) -> str:
     amounts = dict.fromkeys((scaled.amount.low, scaled.amount.high))
     said = " to ".join(write_amount(amount) for amount in amounts)
     return f"{before.group()}{said}{line.text[before.end() + read[1] :]}".strip()
+
+
+def _as_cut(line: Ingredient, text: str) -> str:
+    """The line with how the thing is cut, where that stands before it ("1/2 cup chopped pecans")."""
+    for words in (line.preparation or "").split(", "):
+        if words and f"{words} {line.item}" in line.text and words not in text:
+            text = text.replace(line.item, f"{words} {line.item}", 1)
+    return text
 
 
 def one_of(line: Ingredient, common: str) -> Ingredient:
@@ -150,7 +161,7 @@ def _verdict(lineup: LineUp, groups: Groups, row: Row) -> _Verdict:
     base = lineup.base.called
     count = len(lineup.cards)
     having = [called for called, cell in row.cells.items() if base in row.cells or not groups.apart(called, cell.lines)]
-    if base in row.cells and all(line.purpose for line in row.cells[base].lines):
+    if base in row.cells and (row.cells[base].thing == "water" or all(line.purpose for line in row.cells[base].lines)):
         return _Verdict(base, f"as {lineup.cards[base].name} does it")
     if not having:
         return _Verdict(None, "it belongs to a variation")
@@ -209,11 +220,13 @@ def _of_base(lineup: LineUp, groups: Groups, verdicts: list[_Verdict]) -> list[L
             continue
         if groups.called == base.called and groups.holds(base.called, line):
             if not any(verdicts[at].choice and verdicts[at].called is None for at in rows):
-                listed.append(Listed(base.called, line, line, rows, f"a {groups.kind} is taken whole"))
+                written = written_for(lineup, base.called, line, line.group)
+                listed.append(Listed(base.called, line, written, rows, f"a {groups.kind} is taken whole"))
             continue
         fit = [verdicts[at] for at in rows if verdicts[at].called == base.called]
         if fit and not any(verdicts[at].choice and verdicts[at].called != base.called for at in rows):
-            listed.append(Listed(base.called, line, line, rows, fit[0].rule, fit[0].choice))
+            written = written_for(lineup, base.called, line, line.group)
+            listed.append(Listed(base.called, line, written, rows, fit[0].rule, fit[0].choice))
     if whole and groups.called != base.called and not placed:
         listed += _whole_group(lineup, groups, None)
     return listed

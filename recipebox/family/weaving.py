@@ -8,6 +8,7 @@ from recipebox.cards.things import thing
 from recipebox.compare import step_names
 from recipebox.family.model import plain_item
 from recipebox.family.sentences import (
+    calm,
     joined,
     mentions,
     said,
@@ -26,12 +27,24 @@ _LAST = re.compile(
 _NO = re.compile(r"\b(?:no|without|never|not)\s+(?:\w+\s+)?$", re.IGNORECASE)
 _AGAINST = re.compile(r"\b(?:than|instead|unlike|not like)\b", re.IGNORECASE)
 _TALK = re.compile(r"\b(?:i|we|my|our|because|instead|rather than|and not|never)\b", re.IGNORECASE)
-_SEASONING = frozenset({"salt", "pepper", "black pepper", "white pepper", "salt and pepper", "pepper and salt"})
+_PRAISE = re.compile(r"\s+(?:is|are|was|were|makes?|gives?|keeps?|does|do)\b", re.IGNORECASE)
+# A step that takes all there is, without naming it: common practice, no source.
+_EVERYTHING = re.compile(
+    r"\b(?:mix|combine|stir|put|beat|blend|throw|add|whisk|place|layer)\s+(?:it\s+|them\s+)?all\b(?!\s+(?:the|of|but|your)\b)"
+    r"|\ball\s+(?:together|in\s+(?:a|the|one)\b)",
+    re.IGNORECASE,
+)
+SEASONING = frozenset({"salt", "pepper", "black pepper", "white pepper", "salt and pepper", "pepper and salt"})
 
 
 def names(step: str, line: Ingredient) -> bool:
     """Whether a step speaks of an ingredient, by its own words or as `compare` hears it."""
-    return step_names(step, line) or bool(mentions(step, line))
+    return step_names(step, line) or bool(mentions(step, line)) or takes_everything(step)
+
+
+def takes_everything(step: str) -> bool:
+    """Whether a step takes all there is ("mix all together")."""
+    return _EVERYTHING.search(step) is not None
 
 
 def without_talk(
@@ -69,6 +82,12 @@ def freed_of(step: str, line: Ingredient, listed: Sequence[Ingredient]) -> str |
             kept += [left for left in (without_clause(sentence, spans) or without_opening(sentence, spans),) if left]
             continue
         shorter = without(sentence, spans) or without_clause(sentence, spans)
+        if (
+            shorter is None
+            and _PRAISE.match(sentence[max(end for _, end in spans[:1]) :])
+            and spans[0][0] <= len("The ")
+        ):
+            continue  # "The vinegar is important, a lentil soup without sour is sad."
         if shorter is None or any(not mentions(shorter, one) for one in others):
             return None
         kept.append(shorter)
@@ -97,11 +116,12 @@ def woven(
     listed: Sequence[Ingredient],
     foreign: Sequence[Ingredient],
     method: Sequence[str],
+    whole: bool = False,
 ) -> tuple[str | None, int | None]:
     """The step with an ingredient that another version's step names; and which step of the method, if not this one.
 
     A sentence only about it is taken over whole. Where it is named beside something that the method names, it is put
-    beside that. (None, None) where neither can be done.
+    beside that, unless only `whole` sentences may come in. (None, None) where neither can be done.
     """
     have = {said(sentence) for text in method for sentence in sentences(text)}
     for sentence in sentences(other):
@@ -110,11 +130,15 @@ def woven(
             continue
         beside = [one for one in listed if one is not line and mentions(sentence, one)]
         if not beside and not any(names(sentence, one) for one in foreign):
-            calm = sentence if not sentence.isupper() else sentence.capitalize()
-            if said(calm) not in have and not re.search(r"\d", calm):
-                return placed(step, calm if calm[-1:] in ".!?" else calm + "."), None
+            quiet = calm(sentence)
+            if said(quiet) not in have and not re.search(r"\d", quiet):
+                return placed(step, quiet if quiet[-1:] in ".!?" else quiet + "."), None
         at = spans[0][0]
-        for one in sorted(beside, key=lambda one: min(abs(at - start) for start, _ in mentions(sentence, one))):
+        for one in (
+            ()
+            if whole
+            else sorted(beside, key=lambda one: min(abs(at - start) for start, _ in mentions(sentence, one)))
+        ):
             found = _beside(step, one, line)
             if found:
                 return found, None
@@ -138,7 +162,7 @@ def fallback_sentence(items: Sequence[str]) -> str:
     """What a cook says of things nobody's words are at hand for: "Add the parsley and chives."."""
     names = list(items)
     whole = names[0] if len(names) == 1 else ", ".join(names[:-1]) + f" and {names[-1]}"
-    if all(thing(name) in _SEASONING for name in names):
+    if all(thing(name) in SEASONING for name in names):
         return f"Season with {whole}."
     return f"Add the {whole}."
 

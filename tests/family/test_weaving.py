@@ -17,7 +17,12 @@ _FISH, _SALT, _CRUMBS, _SEEDS = (
         ("Grate the nutmeg over. Stir in the salt.", "1/4 tsp nutmeg", "Stir in the salt."),
         ("Grate the nutmeg over.", "1/4 tsp nutmeg", ""),
         ("Tip the cod into the tin, dill on top.", "dill", "Tip the cod into the tin."),
-        ("Sprinkle the cod with the lemon juice, salt it and let it stand.", "1 tbsp lemon juice", None),
+        (
+            "Sprinkle the cod with the lemon juice, salt it and let it stand.",
+            "1 tbsp lemon juice",
+            "Sprinkle the cod, salt it and let it stand.",
+        ),
+        ("Beat the lemon juice to a froth and hide it under the cod.", "1 tbsp lemon juice", None),
         ("Stir in the salt.", "1/4 tsp nutmeg", "Stir in the salt."),
     ],
 )

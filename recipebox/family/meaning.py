@@ -1,0 +1,64 @@
+"""Versions as a cook means them, where the words of a line alone do not tell: names, minced meat, oven words.
+
+What cooks mean by such words is common practice, no source. The lines keep their own text.
+"""
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+
+from recipebox.cards.model import Card, Ingredient
+from recipebox.cards.things import part_in_dish
+
+_MINCED = re.compile(r"\b(?:minced|ground)\b", re.IGNORECASE)
+_HEAT_FIRST = re.compile(r"^(?:the\s+)?(?:bake|oven)(?:\s+(?:at|to|on))?[:,]?\s+(?=\d|gas)", re.IGNORECASE)
+
+
+def as_meant(versions: Sequence[Card]) -> list[Card]:
+    """The same cards with shorter names, and items named as what goes into the dish. Doing it again changes nothing.
+
+    "Heike (after Wanda)" is Heike where no other version is; "minced" before beef makes it minced beef; "Oven 190C" is
+    190C.
+    """
+    names = _names(versions)
+    return [
+        replace(
+            card,
+            name=names[card.called],
+            ingredients=tuple(_meant(line) for line in card.ingredients),
+            oven=tuple(replace(bake, text=_HEAT_FIRST.sub("", bake.text)) for bake in card.oven),
+        )
+        for card in versions
+    ]
+
+
+def _names(versions: Sequence[Card]) -> dict[str, str]:
+    """A name each: without what stands in brackets; a second of one name is "Brigid 2", in order of path."""
+    bare = {card.called: re.sub(r"\s*\([^()]*\)\s*$", "", card.name).strip() or card.name for card in versions}
+    count = Counter(name.casefold() for name in bare.values())
+    short = {
+        card.called: bare[card.called] if count[bare[card.called].casefold()] == 1 else card.name for card in versions
+    }
+    seen: Counter[str] = Counter()
+    result: dict[str, str] = {}
+    for called in sorted(short):
+        name = short[called]
+        seen[name.casefold()] += 1
+        number = seen[name.casefold()]
+        result[called] = name if number == 1 or not name else f"{name} {number}"
+    return result
+
+
+def _meant(line: Ingredient) -> Ingredient:
+    if len(line.items) > 1 or not line.item:
+        return line
+    preparation = line.preparation or ""
+    if _MINCED.search(preparation) and part_in_dish(f"ground {line.item}") == "ground meat":
+        rest = ", ".join(words for words in preparation.split(", ") if not _MINCED.search(words))
+        return replace(_named(line, f"minced {line.item}"), preparation=rest or None)
+    return line
+
+
+def _named(line: Ingredient, item: str) -> Ingredient:
+    return replace(line, item=item, items=(item,), preparation=None)
