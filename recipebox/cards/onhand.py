@@ -9,8 +9,10 @@ from unicodedata import normalize
 from recipebox.cards.amounts import read_amount, write_amount
 from recipebox.cards.ingredient import read_ingredient
 from recipebox.cards.model import Amount, Ingredient, Trouble
+from recipebox.cards.nouns import many, one
 from recipebox.cards.text import Line, Text, decode, encode
 from recipebox.cards.things import thing
+from recipebox.cards.unitwords import system
 
 PLACES = ("pantry", "fridge", "freezer")
 _PLACE_WORDS = {
@@ -52,11 +54,10 @@ _DATE = re.compile(
     r"|(?:(?<=by )|(?<=before ))\d{1,2}/\d{1,2}))\s*\)?\s*$",
     re.IGNORECASE,
 )
+_NO_DATE = re.compile(r"\b(?:use[ -]?by|best (?:before|by)|expires?(?: on)?)\b.*$", re.IGNORECASE)
+_PLAIN = 4
+"""Up to quarters a metric amount is written as a fraction too ("1 1/2 kg")."""
 _BULLET = re.compile(r"\s*(?:[-*•]\s+)?")
-
-
-class NotOnHandError(LookupError):
-    """Nothing of that name is on hand; the message says so for a person."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,62 +127,70 @@ def add_entry(data: bytes, place: str, words: str) -> bytes:
         raise ValueError(f"{words.strip()!r} names nothing")
     for other in read_on_hand(data).entries:
         if other.key == entry.key and other.amount and entry.amount:
-            return _replace_line(data, other, plus(other.amount, entry.amount))
+            return change_amount(data, other, plus(other.amount, entry.amount))
     return insert_lines(data, chosen, [entry.text])
 
 
-def use_entry(data: bytes, item: str, amount: Amount | Fraction | None = None) -> bytes:
-    """on-hand.txt after some of a thing was used, what must be used soonest first; None uses all of the first entry.
-
-    `amount` counts in the entry's own unit. An entry stays at nothing ("0 cans") till a person deletes its line.
-    Raises NotOnHandError where there is none of it, or less than that.
-    """
-    left = Fraction(0) if amount is None else amount.high if isinstance(amount, Amount) else amount
-    wanted = thing(item)
-    having = [e for e in read_on_hand(data).entries if thing(e.item) == wanted and not is_nothing(e)]
-    having.sort(key=lambda entry: (entry.use_by or date.max, entry.line))
-    if not having:
-        raise NotOnHandError(f"no {item} on hand")
-    if amount is None:
-        return _replace_line(data, having[0], Amount(Fraction(0), Fraction(0)))
-    alike = [e for e in having if e.amount is not None and e.key[2] == having[0].key[2]]
-    there = sum((e.amount.high for e in alike if e.amount), Fraction(0))
-    if there < left:
-        unit = f" {having[0].unit}" if having[0].unit else ""
-        raise NotOnHandError(f"only {write_amount(there)}{unit} of {item} on hand")
-    for entry in alike:
-        if entry.amount is None or not left:
-            continue
-        take = min(left, entry.amount.high)
-        data = _replace_line(data, entry, plus(entry.amount, Amount(-take, -take)))
-        left -= take
-    return data
+def change_amount(data: bytes, entry: OnHandEntry, amount: Amount) -> bytes:
+    """on-hand.txt with another amount in one entry's line; an entry stays at nothing ("0 cans") till it is deleted."""
+    text = decode(data)
+    lines = list(text.lines)
+    old = lines[entry.line - 1]
+    new = old.words[: _end_of_bullet(old.words)] + with_amount(entry, amount)
+    lines[entry.line - 1] = Line(new, old.end)
+    return encode(Text(tuple(lines), text.encoding, text.mark, text.unsure))
 
 
 def with_amount(entry: OnHandEntry, amount: Amount) -> str:
-    """The entry's words with another amount, everything else as it stands ("1 can peas" -> "0 cans peas")."""
-    said = write_amount(amount.low) if amount.low == amount.high else _range(amount)
+    """The entry's words with another amount, everything else as it stands ("1 can peas" -> "0 cans peas").
+
+    Exact: a metric amount that is no plain fraction is written as a decimal ("1.76 kg").
+    """
+    said = _number(amount.low, entry.unit)
+    if amount.low != amount.high:
+        said += f" to {_number(amount.high, entry.unit)}"
     words = entry.text
     for start in (found.start() for found in re.finditer(r"(?<!\S)\S", words)):
         read = read_amount(words[start:])
         if read and read[0] == entry.amount:
             after = words[start + read[1] :]
             gap = "" if not after or after[0] in " ,;)" else " "
-            return f"{words[:start]}{said}{gap}{_numbered(after, entry.unit, amount)}"
+            return f"{words[:start]}{said}{gap}{_numbered(after, entry, amount)}"
     return f"{said} {words}"
 
 
-def _numbered(after: str, unit: str | None, amount: Amount) -> str:
-    """Words behind an amount whose unit is written out, in the number that goes with it."""
+def _numbered(after: str, entry: OnHandEntry, amount: Amount) -> str:
+    """Words behind an amount, with the unit that is written out, or the thing counted, in the number that fits."""
     found = re.match(r"\s*([A-Za-z]+)", after)
-    if unit is None or found is None:
+    if entry.unit is None:
+        return _counted(after, entry, amount)
+    if found is None:
         return after
-    many = unit + ("es" if unit.endswith(("x", "ch", "sh", "s")) else "s")
-    one = amount.low == amount.high and amount.low == 1
-    for old, new in ((unit, many), (many, unit)):
-        if found[1].lower() == old and one == (new == unit):
-            return after[: found.start(1)] + new + after[found.end(1) :]
+    unit = entry.unit
+    several = unit + ("es" if unit.endswith(("x", "ch", "sh", "s")) else "s")
+    wanted, other = (unit, several) if _singly(amount) else (several, unit)
+    if found[1].lower() == other:
+        return after[: found.start(1)] + wanted + after[found.end(1) :]
     return after
+
+
+def _counted(after: str, entry: OnHandEntry, amount: Amount) -> str:
+    """The noun of what is counted, for one or for more; as it stands where that would be another thing."""
+    item = entry.item
+    at = after.find(item) if item else -1
+    if at < 0 or entry.amount is None:
+        return after
+    is_one, was_one = _singly(amount), _singly(entry.amount)
+    head, *rest = re.split(r"(?= with | in | of | for | and | or )", item, maxsplit=1)
+    before, gap, noun = head.rpartition(" ")
+    bent = "".join([before, gap, (one if is_one else many)(noun), *rest])
+    if is_one == was_one or thing(bent) != thing(item):
+        return after
+    return after[:at] + bent + after[at + len(item) :]
+
+
+def _singly(amount: Amount) -> bool:
+    return 0 < amount.high <= 1
 
 
 def plus(a: Amount, b: Amount) -> Amount:
@@ -231,6 +240,10 @@ def _read_entry(words: str, number: int, place: str) -> tuple[OnHandEntry | None
         use_by, worry = _read_date(found)
         if use_by or worry:
             without = text[: found.start()].strip(" ,;(-–")
+    undated = _NO_DATE.search(without)
+    if undated and not use_by:
+        without = without[: undated.start()].strip(" ,;(-–")
+        worry = worry or f"{undated.group().strip(' ,;()')}: write the date as 2026-12-01"
     reading = read_ingredient(without, line=number)
     if reading.kind != "ingredient" or not reading.item:
         if not without:
@@ -287,14 +300,7 @@ def _end_of_bullet(words: str) -> int:
     return found.end() if found else 0
 
 
-def _range(amount: Amount) -> str:
-    return f"{write_amount(amount.low)} to {write_amount(amount.high)}"
-
-
-def _replace_line(data: bytes, entry: OnHandEntry, amount: Amount) -> bytes:
-    text = decode(data)
-    lines = list(text.lines)
-    old = lines[entry.line - 1]
-    new = old.words[: _end_of_bullet(old.words)] + with_amount(entry, amount)
-    lines[entry.line - 1] = Line(new, old.end)
-    return encode(Text(tuple(lines), text.encoding, text.mark, text.unsure))
+def _number(number: Fraction, unit: str | None) -> str:
+    if system(unit)[1] == "metric" and number.denominator > _PLAIN and not 1000 % number.denominator:
+        return f"{float(number):.3f}".rstrip("0")
+    return write_amount(number)

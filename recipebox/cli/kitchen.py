@@ -79,7 +79,9 @@ def onhand_used(
     from recipebox.pantry import on_hand_data, use_on_hand
 
     here = find_box(box)
-    use_on_hand(here, " ".join(words))
+    told = use_on_hand(here, " ".join(words))
+    if told is not None and not as_json:
+        say.line(told)
     _answer(on_hand_data(here), as_json)
 
 
@@ -126,7 +128,8 @@ def _show_on_hand(data: dict[str, Any]) -> None:
         say.line(f"In the {data['kitchen']} kitchen")
     if not data["entries"]:
         say.line('Nothing is written down yet. To begin: recipebox onhand add fridge "2 leeks"')
-    soon = sorted((one for one in data["entries"] if one["use_by"]), key=lambda one: one["use_by"])
+    left = (one for one in data["entries"] if one["use_by"] and (one["amount"] is None or one["amount"]["high"] != "0"))
+    soon = sorted(left, key=lambda one: one["use_by"])
     if soon:
         say.heading("Use first")
         for one in soon[:5]:

@@ -5,13 +5,12 @@ import re
 from typing import Any
 
 from recipebox.box import Box, MissingError, keep, kept, lock, read_file, replace
-from recipebox.cards.amounts import read_amount
 from recipebox.cards.data import amount_data
 from recipebox.cards.model import Trouble
-from recipebox.cards.onhand import NotOnHandError, OnHand, add_entry, read_on_hand, use_entry
+from recipebox.cards.onhand import OnHand, add_entry, read_on_hand
 from recipebox.cards.text import NotTextError
-from recipebox.cards.unitwords import read_unit
 from recipebox.pantry.errors import PantryError
+from recipebox.pantry.using import used
 
 FIRST = "on-hand.txt"
 _KEPT = "kitchen"
@@ -61,24 +60,19 @@ def add_on_hand(box: Box, place: str, words: str) -> None:
         replace(box, path, new, was)
 
 
-def use_on_hand(box: Box, words: str) -> None:
-    """Take off what was used: "2 leeks", or "leeks" for all of the entry used first. Raises PantryError, BoxError."""
+def use_on_hand(box: Box, words: str) -> str | None:
+    """Take off what was used: "2 leeks", or "leeks" for all of the entry used first. Raises PantryError, BoxError.
+
+    Gives what a person should know of it: the table a volume became a weight by, what was rounded.
+    """
     with lock(box):
         path, was = _open(box)
-        read = read_amount(words.strip())
-        amount, rest = (read[0], words.strip()[read[1] :].strip()) if read else (None, words.strip())
-        unit = read_unit(rest) if read else None
-        items = [rest[unit[1] :].strip().removeprefix("of ").strip(), rest] if unit else [rest]
-        for item in [item for item in items if item]:
-            try:
-                new = use_entry(was or b"", item, amount)
-            except NotOnHandError as error:
-                if item == items[-1]:
-                    raise PantryError(str(error)) from error
-                continue
-            replace(box, path, new, was)
-            return
-        raise PantryError(f"{words}: names nothing that was used")
+        try:
+            new, told = used(was or b"", words)
+        except NotTextError as error:
+            raise PantryError(str(error)) from error
+        replace(box, path, new, was)
+        return told
 
 
 def set_kitchen(box: Box, name: str) -> None:

@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from recipebox.cards.things import part_in_dish, same_thing, thing
-from recipebox.family.lineup import alike
+from recipebox.family.rows import alike
 from recipebox.family.published import published_swaps
 
 # Names that any of their kind answers to ("grated cheese"): common practice, no source.

@@ -4,10 +4,9 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from recipebox.cards.onhand import NotOnHandError, add_entry, read_on_hand, use_entry
+from recipebox.cards.model import Amount
+from recipebox.cards.onhand import add_entry, change_amount, read_on_hand
 
 KITCHEN = b"""Pantry
   3 cans (14.5 oz) chopped tomatoes
@@ -60,23 +59,28 @@ def test_dates_with_two_readings_or_none_are_trouble(words: str) -> None:
     assert [t.line for t in found.trouble] == [1]
 
 
-def test_using_takes_the_soonest_first_and_stays_at_nothing() -> None:
-    """Used up, a line says "0 cans" till a person deletes it."""
-    assert use_entry(KITCHEN, "chopped tomatoes") == KITCHEN.replace(b"3 cans", b"0 cans")
-    two = KITCHEN.replace(b"- 4 eggs", b"- 2 eggs, use by 2026-11-30\n- 4 eggs")
-    used = [
-        (e.amount.low, e.use_by)
-        for e in read_on_hand(use_entry(two, "eggs", Fraction(3))).entries
-        if e.item == "eggs" and e.amount
-    ]
-    assert used == [(0, date(2026, 11, 30)), (3, date(2026, 12, 5))]
+def test_an_amount_changes_with_its_words() -> None:
+    """The line keeps its marks and words; unit and thing counted follow the number, a metric part is a decimal."""
+    for line, amount, wanted in (
+        ("- 3 cans (14.5 oz) tomatoes", Fraction(1), "- 1 can (14.5 oz) tomatoes"),
+        ("2 leeks, use by 2026-12-01", Fraction(1), "1 leek, use by 2026-12-01"),
+        ("1 tomato", Fraction(0), "0 tomatoes"),
+        ("2 kg flour", Fraction(44, 25), "1.76 kg flour"),
+        ("2 litres milk", Fraction(1, 2), "1/2 litre milk"),
+        ("4 eggs", Fraction(0), "0 eggs"),
+    ):
+        (entry,) = read_on_hand(line.encode()).entries
+        assert change_amount(line.encode(), entry, Amount(amount, amount)).decode() == wanted
 
 
-def test_using_what_is_not_there() -> None:
-    """None of it, or less than that, is said and nothing is changed."""
-    for item, amount in (("saffron", None), ("eggs", Fraction(5))):
-        with pytest.raises(NotOnHandError):
-            use_entry(KITCHEN, item, amount)
+@pytest.mark.parametrize("words", ["use by someday", "milk, use by someday", "milk, best before the summer"])
+def test_a_date_nobody_can_read_is_refused(words: str) -> None:
+    """Words that should be a date are none of the thing's name: not added, and named where they stand in the list."""
+    with pytest.raises(ValueError, match="write the date as"):
+        add_entry(KITCHEN, "fridge", words)
+    found = read_on_hand(words.encode())
+    assert [t.line for t in found.trouble] == [1]
+    assert all(entry.item == "milk" for entry in found.entries)
 
 
 def test_adding_grows_the_same_entry_or_makes_a_line() -> None:
@@ -93,22 +97,3 @@ def test_adding_grows_the_same_entry_or_makes_a_line() -> None:
     ):
         with pytest.raises(ValueError, match=r"\S"):
             add_entry(KITCHEN, place, words)
-
-
-_ITEMS = st.sampled_from(["peas", "milk", "rice", "butter"])
-
-
-@given(st.lists(st.tuples(st.sampled_from(["pantry", "fridge", "freezer"]), st.integers(1, 9), _ITEMS), max_size=8))
-def test_what_was_added_can_be_used(added: list[tuple[str, int, str]]) -> None:
-    """The sum of what was added of a thing is there, can be used to the last, and then none is left."""
-    data = KITCHEN
-    for place, amount, item in added:
-        data = add_entry(data, place, f"{amount} lb {item}")
-    for item in {item for _, _, item in added}:
-        there = sum(amount for _, amount, other in added if other == item)
-        assert sum(e.amount.low for e in read_on_hand(data).entries if e.item == item and e.amount) == there
-        data = use_entry(data, item, Fraction(there))
-        with pytest.raises(NotOnHandError):
-            use_entry(data, item)
-    for line in KITCHEN.splitlines():
-        assert line in data.splitlines()

@@ -41,3 +41,21 @@ def test_names_are_judged_for_scripts(recipebox: Type, tmp_path: Path) -> None:
     answer = recipebox("onhand", "--match", str(pairs))
     verdicts = [valid(line, "match")["verdict"] for line in answer.lines]
     assert verdicts == ["same", "stands-for", "different"]
+
+
+def test_used_in_another_measure(recipebox: Type, box: Path) -> None:
+    """What was counted by a table or rounded is said above the list; what is used up is not "use first" any more."""
+    (box / "on-hand.txt").write_text("Pantry\n  2 kg flour\nFridge\n  2 eggs, use by 2026-11-30\n")
+    told = recipebox("onhand", "used", "2 cups flour")
+    assert told.code == 0
+    assert "1 cup all-purpose flour = 125 g" in " ".join(told.out.split())
+    assert "Use first" not in recipebox("onhand", "used", "2 eggs").out
+    assert "0 eggs" in (box / "on-hand.txt").read_text()
+    before = (box / "on-hand.txt").read_bytes()
+    refused = recipebox("onhand", "used", "9 slices flour")
+    assert refused.code == 1
+    assert "nothing is changed" in refused.err
+    assert (box / "on-hand.txt").read_bytes() == before
+    refused = recipebox("onhand", "add", "fridge", "use by someday")
+    assert (refused.code, len(refused.err.strip().splitlines())) == (1, 1)
+    assert "write the date as" in refused.err

@@ -23,7 +23,7 @@ def test_what_is_added_and_used_stands_in_the_list(box: Box) -> None:
     use_on_hand(box, "1 litre milk")
     entries = on_hand_data(box)["entries"]
     assert [(one["item"], one["amount"]["low"], one["use_by"]) for one in entries] == [
-        ("leeks", "1", "2026-12-01"),
+        ("leek", "1", "2026-12-01"),
         ("milk", "1", None),
     ]
     with pytest.raises(PantryError, match="saffron"):
