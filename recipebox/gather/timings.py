@@ -33,4 +33,5 @@ def _minutes(value: Any) -> Fraction | None:
 
 
 def _nothing(words: str) -> bool:
-    return not words or not any(digit in words for digit in "123456789")
+    """Whether a value is a duration of nothing at all, which many pages state for what they do not know."""
+    return set(words.upper()) <= set("PT0YMWDHS., ")
