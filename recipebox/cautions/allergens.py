@@ -1,8 +1,9 @@
 """Allergens that an item's words hint at, and what a swap changes. A hint, never a verdict: labels decide."""
 
+import re
 from functools import cache, lru_cache
 
-from recipebox.cards.things import thing
+from recipebox.cards.things import is_known, part_in_dish, thing
 from recipebox.cautions.match import Keywords, find, keywords, one
 from recipebox.tables.load import rows
 
@@ -50,6 +51,25 @@ _NOT_EITHER = {
     "milk": "coconut yogurt;soy yogurt;coconut butter;sunflower butter;dairy-free butter",
 }
 
+# Parts in a dish (food_groups.csv) whose foods are one thing each, not made up of several: common practice, no source.
+_PLAIN_FOODS = frozenset(
+    """hard cheese;soft cheese;egg;liquid dairy;fat;flour;meal;thickener;raising agent;sugar;syrup;onion family;garlic;
+    ginger;celery;root vegetable;potato;pepper vegetable;tomato;mushroom;squash;salad vegetable;greens;cabbage;
+    green vegetable;corn;avocado;fresh herb;salt;pepper;warm spice;vinegar;citrus juice;citrus zest;water;white fish;
+    oily fish;salty fish;shellfish;stewing meat;pork;poultry;offal;pulse;rice;grain;nut;seed;coconut;dried fruit;
+    orchard fruit;berry;tropical fruit;other fruit;cultured cream""".replace("\n    ", "").split(";")
+)
+# Words of things among them that are made up all the same.
+_MADE_UP = frozenset(
+    re.findall(
+        r"\w+",
+        """mix filling process creamer substitute seasoned baked refried hummus puffs fries msg cocktail spice paste
+        sauce vegetable""",
+    )
+)
+_BETWEEN = re.compile(r"\s+(?:and|or)\s+|\s*[+&]\s*")
+_IN_JUICE = re.compile(r"\s+(?:with|in) (?:their |its )?(?:own )?juice$|,? (?:un)?cooked$|^cooked ", re.IGNORECASE)
+
 
 @lru_cache(maxsize=16384)
 def allergens(item: str) -> tuple[str, ...]:
@@ -68,11 +88,31 @@ def allergen_change(item: str, instead: str) -> tuple[tuple[str, ...], tuple[str
     """What `instead` in place of `item` brings in and takes out, by their words.
 
     One that both may hold counts as neither; one that the item only may hold and the other surely has is brought in.
+    Taken out is only what the item surely has and the other is known not to have: a published list says it merely
+    looks alike (coconut milk), or it is one plain food. A name nobody knows, a mixture, and a less exact name of the
+    same thing ("stock" for vegetable stock) take nothing out.
     """
     before, after = set(allergens(item)), set(allergens(instead))
     brings = (name for name in allergens(instead) if name not in before and name.rstrip("?") not in before)
-    takes = (name for name in allergens(item) if not {name.rstrip("?"), name.rstrip("?") + "?"} & after)
-    return tuple(brings), tuple(takes)
+    gone = [name for name in allergens(item) if not name.endswith("?") and not {name, f"{name}?"} & after]
+    if set(thing(instead).split()) < set(thing(item).split()):
+        gone = []
+    return tuple(brings), tuple(name for name in gone if _is_plain(instead) or _looks_alike(instead, name))
+
+
+def _is_plain(item: str) -> bool:
+    """Whether an item is listed as one food, made of nothing else; of "beans or lentils", whether both are."""
+    foods = _BETWEEN.split(_IN_JUICE.sub("", item))
+    return all(
+        is_known(food)
+        and part_in_dish(food) in _PLAIN_FOODS
+        and not _MADE_UP & {*thing(food).split(), *food.partition(",")[2].lower().split()}
+        for food in foods
+    )
+
+
+def _looks_alike(item: str, allergen: str) -> bool:
+    return any(name == allergen and find(item, looks_alike) for name, _, _, looks_alike in _table())
 
 
 def _in(words: str) -> tuple[str, ...]:
