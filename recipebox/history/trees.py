@@ -5,29 +5,44 @@ Links and names that are no text are passed over, alike on every laptop.
 
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
-from typing import Any
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from recipebox.history.objects import TREE, HistoryError, Objects, TooBigError
 from recipebox.history.packing import object_name
+
+if TYPE_CHECKING:
+    import pygit2
 
 MOST_FILES = 100_000
 DEEPEST = 32
 _FILES = (b"100644", b"100755", b"100664")
 
+_REMEMBERED = 6
+
 Changes = dict[str, tuple[str | None, str | None]]
 
 
 class Trees(Objects):
-    """Files of recorded states: path to blob id."""
+    """Files of recorded states: path to blob id. A tree never changes, so the last few are remembered."""
+
+    def __init__(self, repository: "pygit2.Repository", folder: Path) -> None:
+        super().__init__(repository, folder)
+        self._files: dict[str, dict[str, str]] = {}
 
     def files(self, tree: str) -> dict[str, str]:
         """All files of a tree: path to blob id. Links and names that are no text are passed over, alike everywhere.
 
         Raises TooBigError beyond 100,000 files or 32 folders deep.
         """
-        found: dict[str, str] = {}
-        self._walk(tree, "", found, 1)
-        return found
+        known = self._files.get(tree)
+        if known is None:
+            known = {}
+            self._walk(tree, "", known, 1)
+            while len(self._files) >= _REMEMBERED:
+                self._files.pop(next(iter(self._files)))
+            self._files[tree] = known
+        return dict(known)
 
     def put_tree(self, files: Mapping[str, str]) -> str:
         """Store a tree of files and give its id. A path that is both file and folder stays a folder."""

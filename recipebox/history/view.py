@@ -9,6 +9,7 @@ states they share are merged first, recursively, into a base that is never store
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
+from typing import NamedTuple
 
 from recipebox.history.graph import Graph
 from recipebox.history.store import HistoryError, Store
@@ -28,6 +29,14 @@ class Together:
     files: Mapping[str, str]
     tips: tuple[str, ...]
     moves: Mapping[str, str]
+
+
+class _Merged(NamedTuple):
+    """What a merge gave: contents it looked at, what it renamed, and files that were alike on all sides."""
+
+    tree: Mapping[str, Blob]
+    renamed: Mapping[str, str]
+    untouched: Mapping[str, str]
 
 
 class Views:
@@ -154,13 +163,32 @@ class Views:
         since = self._graph.maximal(shared)
         base = self._together(since, depth + 1)
         moves = [self.moves(since, side.tips, side.files) for side in sides]
+        merged = self._merge_files(base, sides, moves)
+        files = {path: self._id(content) for path, content in merged.tree.items()}
+        if merged.untouched:
+            files = {**merged.untouched, **files}
+        tips = tuple(sorted(tip for side in sides for tip in side.tips))
+        return Together(files, tips, _went([*moves, merged.renamed], files))
+
+    def _merge_files(self, base: Together, sides: Sequence[Together], moves: Sequence[Mapping[str, str]]) -> "_Merged":
+        """Join boxes; where no file is new or moved, by looking only at those that differ, which gives the same."""
+        differ = {path for side in sides for path, _ in base.files.items() ^ side.files.items()}
+        if not any(moves) and differ <= base.files.keys() and self._is_safe(base):
+            merged = self._merge(
+                self._blobs(_only(base.files, differ)), [Side(self._blobs(_only(side.files, differ))) for side in sides]
+            )
+            if merged.tree.keys() <= differ:
+                rest = {path: blob_id for path, blob_id in base.files.items() if path not in differ}
+                return _Merged(merged.tree, merged.renamed, rest)
         merged = self._merge(
             self._blobs(base.files),
             [Side(self._blobs(side.files), moved) for side, moved in zip(sides, moves, strict=True)],
         )
-        files = {path: self._id(content) for path, content in merged.tree.items()}
-        tips = tuple(sorted(tip for side in sides for tip in side.tips))
-        return Together(files, tips, _went([*moves, merged.renamed], files))
+        return _Merged(merged.tree, merged.renamed, {})
+
+    def _is_safe(self, state: Together) -> bool:
+        """Whether all names of a state are ones that every laptop can hold; what merging gave always has such."""
+        return len(state.tips) != 1 or self._is_clean(state.tips[0])
 
     def _carried(self, tree: str) -> dict[str, str]:
         return {path: blob_id for path, blob_id in self._store.files(tree).items() if _carried(path)}
@@ -200,6 +228,10 @@ def follow(steps: Iterable[Mapping[str, str]], files: Mapping[str, str]) -> dict
         if end is not None and end != start and end not in whole.values():
             whole[start] = end
     return whole
+
+
+def _only(files: Mapping[str, str], paths: Iterable[str]) -> dict[str, str]:
+    return {path: files[path] for path in paths if path in files}
 
 
 def _reach(start: str, every: Mapping[str, set[str]], files: Mapping[str, str]) -> str | None:

@@ -19,8 +19,18 @@ _RESERVED = '<>:"|?*\\'
 _KEPT_HERE = ("as-sent",)
 
 
+_PLAIN_NAME = (
+    r"(?!(?i:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:[./]|$))"
+    r"[A-Za-z0-9(](?:[A-Za-z0-9 _,'&()+-]{0,110}[A-Za-z0-9)_'+-])?"
+)
+# Names as nearly all are: for them the answer is plain, and boxes have thousands of them.
+_PLAIN = re.compile(rf"(?:{_PLAIN_NAME}/){{0,8}}{_PLAIN_NAME}\.(?:txt|md|jpg|jpeg|png|pdf)")
+
+
 def carried(path: str) -> bool:
     """Whether a file of the box travels: not hidden, not as-sent/, no leftover of an editor, no way out of the box."""
+    if _PLAIN.fullmatch(path):
+        return path.partition("/")[0].lower() not in _KEPT_HERE
     names = path.split("/")
     if not path or path.startswith("/") or len(names) > DEEPEST:
         return False
@@ -37,6 +47,8 @@ def safe_name(path: str) -> str:
     A character or name that one of them cannot hold is replaced, and a mark from the path's hash keeps two such files
     apart: "a:b.txt" -> "a_b (1f2e).txt". `safe_name(safe_name(p)) == safe_name(p)`.
     """
+    if _PLAIN.fullmatch(path):
+        return path
     names = path.split("/")
     safe = "/".join(_safe_part(name) for name in names)
     return safe if safe == path else marked(safe, hashlib.sha256(_bytes(path)).hexdigest()[:8])
@@ -53,6 +65,8 @@ def marked(path: str, mark: str) -> str:
 
 def folded(path: str) -> str:
     """What tells two paths apart on a laptop that knows neither case nor Unicode forms: equal means twins."""
+    if path.isascii():
+        return path.lower()
     return normalize("NFC", normalize("NFC", path).casefold())
 
 

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from recipebox.box import create
 from recipebox.history import History, open_history
 from recipebox.history.view import follow
+from recipebox.merge import Blob, Side, merge_boxes
 
 
 def edit(history: History, parent: str | None, files: dict[str, str], laptop: str = "a" * 8, moves: object = ()) -> str:
@@ -131,3 +132,30 @@ def test_a_ledger_of_lines_holds_in_any_criss_cross(
     last = texts(history, history.views.view(set.union(*known)))["a.txt"]
     assert all(last.count(f"  {word}\n") == 1 for word in written - removed)
     assert not any(f"  {word}\n" in last for word in removed)
+
+
+contents = st.sampled_from([b"Pie\n\n1 cup milk\n2 eggs\n", b"Pie\n\n2 cups milk\n2 eggs\n", b"a text\n", b"another\n"])
+boxes = st.dictionaries(st.sampled_from(["a.txt", "pies/b.txt", "C.txt", "dishes.txt", "x.jpg"]), contents, max_size=5)
+
+
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(base=boxes, sides=st.lists(boxes, min_size=2, max_size=3))
+def test_looking_only_at_what_differs_gives_the_whole_merge(
+    history: History, base: dict[str, bytes], sides: list[dict[str, bytes]]
+) -> None:
+    """The view of edits is what merging their whole boxes gives, though files alike on all sides are not looked at."""
+    store = history.store
+
+    def recorded(box: dict[str, bytes], number: int, *parents: str) -> str:
+        tree = store.put_tree({path: store.put_blob(data) for path, data in box.items()})
+        facts = {"rule": 1, "laptop": {"id": f"{number:04d}", "name": "x"}, "moves": []}
+        return store.put_commit(tree, parents, "x", facts, "x", "x", 1)
+
+    start = recorded(base, 0)
+    tips = [recorded(side, number, start) for number, side in enumerate(sides, start=1)]
+    whole = merge_boxes(
+        {path: Blob.of(data) for path, data in base.items()},
+        [Side({path: Blob.of(data) for path, data in side.items()}) for side in sides],
+    )
+    found = history.tree(history.views.view(tips))
+    assert {path: blob.read() for path, blob in found.items()} == {path: b.read() for path, b in whole.tree.items()}

@@ -1,5 +1,8 @@
 """Names every laptop can hold, and what is not carried at all."""
 
+import re
+from unicodedata import normalize
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -70,3 +73,23 @@ def test_twins_are_told_apart_by_content_of_their_names() -> None:
     assert placed["Pie.txt"] == "Pie.txt"
     assert placed["pie.txt"].startswith("pie (")
     assert len({folded(name) for name in placed.values()}) == 4
+
+
+near_plain = st.lists(
+    st.one_of(
+        st.text("abcZ09 ._-()~$:é", min_size=1, max_size=8),
+        st.sampled_from(["con", "CON", "nul.txt", "com1", "as-sent", "As-Sent", "a.tmp", "x~", "git~1", "pie", "b "]),
+    ),
+    min_size=1,
+    max_size=4,
+).map("/".join)
+
+
+@given(path=st.one_of(near_plain, near_plain.map(lambda path: f"{path}.txt")))
+def test_the_short_way_for_plain_names_gives_the_same(path: str) -> None:
+    """What is answered at once for ordinary names is what the rules give when asked in full."""
+    quick = carried(path), safe_name(path), folded(path)
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("recipebox.merge.names._PLAIN", re.compile(r"(?!)"))
+        assert (carried(path), safe_name(path)) == quick[:2]
+    assert quick[2] == normalize("NFC", normalize("NFC", path).casefold())

@@ -108,3 +108,22 @@ def test_a_choice_by_deleting_settles_the_question() -> None:
     assert not card.undecided
     assert [i.text for i in card.ingredients] == ["500 g rye flour", "400 ml water", "10 g salt"]
     assert card.steps[-1].text == "Bake for an hour."
+
+
+ASKED = (
+    WHOLE
+    + b"\nUndecided\n  salt\n    - 1 tsp salt\n    - 2 tsp salt, and a good deal more of it if the leeks are large\n"
+    + b"\nSettled\n  flour\n    - 1 cup flour, or what is left of the open bag\n    - chosen: 2 cups flour\n"
+)
+
+
+@pytest.mark.parametrize("after", [WHOLE, ASKED[: ASKED.index(b"\nSettled")], ASKED[: ASKED.index(b"    - 2 tsp")]])
+def test_questions_taken_out_by_hand_are_no_tear(after: bytes) -> None:
+    """Who deletes the questions at the end of a card has answered them, however much of the text they were."""
+    assert torn(ASKED, after, "pie.txt") is None
+
+
+def test_a_card_that_breaks_off_before_its_questions_is_torn() -> None:
+    """Questions at the end do not make a card that lost its own lines look whole."""
+    assert torn(ASKED, ASKED[: ASKED.index(b"Notes")], "pie.txt")
+    assert torn(ASKED, ASKED[: ASKED.index(b"  2. Bake")], "pie.txt")
