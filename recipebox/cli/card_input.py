@@ -10,9 +10,14 @@ from recipebox.cards.model import Card
 
 LARGEST = 1_000_000  # bytes: what a card may have
 _INPUT = "standard input"
+_NO_CARD = "standard input is JSON but not a card as data"
 _EXACT = re.compile(r"-?\d{1,100}(?:/0*[1-9]\d{0,99})?")
 _EXACT_KEYS = frozenset({"low", "high", "depth", "sides", "batch", "factor"})
-_WORDS_KEYS = frozenset({"path", "title", "text", "item", "about", "name"})
+_TEXT_KEYS = frozenset({"path", "title", "text", "item", "about", "name", "kind", "items", "unsure", "tags", "scale"})
+_MAYBE_TEXT_KEYS = frozenset(
+    {"unit", "group", "how", "preparation", "purpose", "remark", "from", "measures", "shape", "words", "what", "who"}
+)
+_WHOLE_KEYS = frozenset({"line", "part", "count"})
 
 
 class CardInputError(ValueError):
@@ -62,32 +67,36 @@ def _from_json(data: bytes) -> Card:
     except CardInputError:
         raise
     except (LookupError, TypeError, ValueError, ArithmeticError, AttributeError) as error:
-        raise CardInputError(f"standard input is JSON but not a card as data: {_why(error)}") from error
+        raise CardInputError(f"{_NO_CARD}: {_why(error)}") from error
 
 
 def _part_that_is_a_card(found: Any) -> dict[str, Any]:
     if not isinstance(found, dict):
-        raise CardInputError("standard input is JSON but not a card as data: a card is an object")
+        raise CardInputError(f"{_NO_CARD}: a card is an object")
     card = found.get("card", found)
     if not isinstance(card, dict) or "ingredients" not in card:
         said = f": {found['trouble']}" if isinstance(found.get("trouble"), str) else ""
-        raise CardInputError(f"standard input is JSON but not a card as data{said or ': it has no ingredients'}")
+        raise CardInputError(f"{_NO_CARD}{said or ': it has no ingredients'}")
     _check(card)
     return card
 
 
 def _check(value: Any, key: str = "") -> None:
-    """Hold numbers to exact fractions of a sane length and words to text, before anything is made of them."""
-    if isinstance(value, dict):
-        for name, one in value.items():
-            _check(one, name)
-    elif isinstance(value, list):
+    """Hold every value to its kind before anything is made of it: fractions of a sane length, text, whole numbers."""
+    if isinstance(value, list):
         for one in value:
             _check(one, key)
-    elif key in _EXACT_KEYS and value is not None and not (isinstance(value, str) and _EXACT.fullmatch(value)):
-        raise CardInputError(f'standard input is JSON but not a card as data: "{key}" is no fraction such as "3/2"')
-    elif key in _WORDS_KEYS and value is not None and not isinstance(value, str):
-        raise CardInputError(f'standard input is JSON but not a card as data: "{key}" is no text')
+        return
+    if key in _EXACT_KEYS and value is not None and not (isinstance(value, str) and _EXACT.fullmatch(value)):
+        raise CardInputError(f'{_NO_CARD}: "{key}" is no fraction such as "3/2"')
+    if key in _TEXT_KEYS | _MAYBE_TEXT_KEYS and not isinstance(value, str):
+        if key in _TEXT_KEYS or value is not None:
+            raise CardInputError(f'{_NO_CARD}: "{key}" is no text')
+    elif key in _WHOLE_KEYS and (not isinstance(value, int) or value < 0):
+        raise CardInputError(f'{_NO_CARD}: "{key}" is no whole number')
+    elif isinstance(value, dict):
+        for name, one in value.items():
+            _check(one, name)
 
 
 def _only(cards: list[Card], where: str) -> Card:

@@ -5,14 +5,12 @@ from fractions import Fraction
 from functools import lru_cache
 
 from recipebox.cards.model import Amount, Ingredient, Measure
-from recipebox.cards.things import thing
 from recipebox.measures.cans import CanSize, is_fluid, numbered_can, usual_can
 from recipebox.measures.foodrows import Food, HouseholdRow, counted_row, volume_row
-from recipebox.measures.household import cut_words, drained_can, food
+from recipebox.measures.household import cut_words, drained_can, food, is_fat
 from recipebox.measures.units import US, Measures, Unit, known_unit, unit
 
 _STICKS = frozenset({"stick", "pat"})
-_STICK_FATS = frozenset({"butter", "margarine"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +66,7 @@ def _read(part: Measure, line: Ingredient, which: Measures) -> Footing:
     if found.dimension == "volume":
         return Footing(ml=number * found.size, direct=("ml",))
     if found.dimension == "weight":
-        if found.name in _STICKS and (not _STICK_FATS & cut_words(thing(line.item)) or "whipped" in line.item):
+        if found.name in _STICKS and not is_fat(line.item):
             return Footing(count=number, counted=found.name, direct=("count",))
         return Footing(grams=number * found.size, direct=("grams",), why=found.source)
     counted = found.name if found.size == 1 else "each"

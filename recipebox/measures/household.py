@@ -34,6 +34,7 @@ _LEANER = re.compile(
     r"\b(?:(?:low|reduced|less)[- ]?(?:sodium|fat|salt)|(?:fat|salt)[- ]free|non-?fat|(?:un)?salted)\b"
     r"|\b(?:red|yellow|white|brown|sweet|spanish)(?= onions?\b)|\b(?:red|yellow|white|gold)(?= potato(?:es)?\b)"
 )
+_STICK_FATS = frozenset({"butter", "margarine"})
 _DRAINED = re.compile(r"\b(?:drained|rinsed|and)\b", re.IGNORECASE)
 
 
@@ -71,6 +72,11 @@ def drained_can(item: str) -> tuple[HouseholdRow, HouseholdRow] | None:
         if row is not None and ("drained" in f"{row.food} {row.note}") == bool(preparation):
             rows_found.append(row)
     return (rows_found[0], rows_found[-1]) if len(rows_found) > 1 and "drained" not in rows_found[0].food else None
+
+
+def is_fat(item: str) -> bool:
+    """Whether the item comes in sticks of half a cup: butter and margarine, unless whipped."""
+    return bool(_STICK_FATS & cut_words(thing(item))) and "whipped" not in item
 
 
 def cut_words(*texts: str | None) -> frozenset[str]:

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from recipebox.cards.amounts import write_amount
 from recipebox.measures.cans import is_fluid
+from recipebox.measures.household import is_fat
 from recipebox.measures.scales import METRIC, metric, nearest_ounces, nearest_part, own_or_metric, pounds
 from recipebox.measures.shown import TOLERANCE, Shown, about, nearest_step
 from recipebox.measures.spoons import PINCH, Spoons, nearest
@@ -23,19 +24,22 @@ _ONE_UNIT = dict.fromkeys(
     ("teaspoon", "tablespoon", "cup"), (("cup", (4, 3)), ("tablespoon", (2,)), ("teaspoon", (4, 3)))
 ) | dict.fromkeys(("pound", "ounce"), (("pound", (4, 3)), ("ounce", (4,))))
 
+_MOST_OF = {"tablespoon": Fraction(12), "teaspoon": Fraction(9)}  # nobody counts out more spoons than that
+
 
 def kitchen(amount: Fraction, unit_name: str | None, item: str, which: Measures | None = None) -> Shown:
     """The nearest amount that a kitchen's measures make, in the unit given or a handier one of the same kind.
 
     Spoons and cups of one country (`which`, US if None) change into one another; pounds and ounces, grams and
     kilograms, millilitres and litres too. What its own parts don't reach is told with spoons ("1 pint + 2 Tbsp") or in
-    grams. An unknown unit is counted and never changed. Raises MeasureError for an amount that is not above 0.
+    grams. An unknown unit, and a stick of anything but butter, is counted and never changed. Raises MeasureError for
+    an amount that is not above 0.
     """
     if amount <= 0:
         raise MeasureError(f"{amount} {unit_name or item} is nothing to measure: an amount is above 0")
     measures = which or US
     found = unit(unit_name) if unit_name else None
-    if found is None or found.dimension in ("count", "length"):
+    if found is None or found.dimension in ("count", "length") or (found.name == "stick" and not is_fat(item)):
         return _counted(amount, found.name if found is not None else unit_name, item)
     name = found.name
     if name == "fluid ounce" or (name == "ounce" and is_fluid(item)):
@@ -76,7 +80,7 @@ def kitchen_range(
         exact = [end * found.size / known_unit(other).size for end in (low, high)]
         tried = [_in_one_unit(end, parts) for end in exact]
         off = [shown / end - 1 for shown, end in zip(tried, exact, strict=True)]
-        if tried[0] < tried[1] and max(map(abs, off)) <= TOLERANCE:
+        if tried[0] < tried[1] <= _MOST_OF.get(other, tried[1]) and max(map(abs, off)) <= TOLERANCE:
             text = f"{write_amount(tried[0])} to {write_amount(tried[1])} {plural(other, tried[1])}"
             return Shown(text, tried[0] * known_unit(other).size / found.size, unit_name, max(off, key=abs))
     return Shown(f"{ends[0].text} to {ends[1].text}", ends[0].amount, unit_name, error)
