@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 
+from recipebox.cards.cells import MOST_CELLS
 from recipebox.cards.rows import BOLD, Kind, Row, narrow
 from recipebox.cards.text import Line
 
@@ -40,13 +41,18 @@ def _tables(rows: list[Row], lines: Sequence[Line], first: int) -> None:
     inside = False
     for at, row in enumerate(rows):
         words = "" if row.kind is Kind.BLANK or row.quoted else lines[row.number - first].words
-        if "|" not in words:
+        if "|" not in words or words.count("|") >= MOST_CELLS:
             inside = False
         elif "-" in words and _TABLE_RULE.match(words):
             row.kind, row.mark = Kind.LAYOUT, "|"
             inside = True
             above = rows[at - 1]
-            if at and above.number == row.number - 1 and above.kind is not Kind.BLANK and "|" in above.text:
+            if (
+                at
+                and above.number == row.number - 1
+                and above.kind is not Kind.BLANK
+                and 0 < above.text.count("|") < MOST_CELLS
+            ):
                 _as_table(above, lines, first)
         elif inside:
             _as_table(row, lines, first)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from recipebox.cards.rows import BULLET, NUMBER, Kind, Row
 from recipebox.cards.text import Line
 
+MOST_CELLS = 200  # a row with more is no table
 BREAK = re.compile(r"<br[ \t]*/?>", re.IGNORECASE)
 _NOTHING = " \t\u00a0\u200b\u200c\u200d\u2060\ufeff\x0b\x0c\u3000"
 _ROW_START = re.compile(r"[ \t]*<tr[ >]", re.IGNORECASE)

@@ -20,7 +20,7 @@ _ONE_THING = re.compile(
     re.IGNORECASE,
 )
 _BEHIND = re.compile(r"(?:\s|^)(?=[\d½⅓⅔¼¾⅛⅜⅝⅞~])")
-_COUNTED = listed(
+COUNTED = listed(
     "clove cloves slice slices stick sticks stalk stalks rib ribs sprig sprigs fillet fillets filets leaf leaves sheet "
     "sheets strand strands head heads bulb bulbs ear ears rasher rashers wedge wedges"
 )
@@ -80,7 +80,7 @@ def amount_behind(name: str) -> tuple[str, str] | None:
 def counted(name: str) -> tuple[str, str] | None:
     """Name and unit where a counting word stands behind the name: "garlic cloves", "cinnamon sticks"."""
     words = name.split()
-    if len(words) < 2 or words[-1].lower() not in _COUNTED:
+    if len(words) < 2 or words[-1].lower() not in COUNTED:
         return None
     last = words[-1].lower()
     if words[-2].lower() in _NOT_COUNTED.get(last, set()):

@@ -8,7 +8,7 @@ import re
 from collections.abc import Sequence
 
 from recipebox.cards.blocks import join_rows
-from recipebox.cards.cells import BREAK, table_row
+from recipebox.cards.cells import BREAK, MOST_CELLS, table_row
 from recipebox.cards.rows import BOLD, BULLET, ITALIC, NUMBER, Kind, Row, narrow
 from recipebox.cards.text import Line
 
@@ -162,7 +162,7 @@ def _row(number: int, raw: str, at: int, end: int, blank: bool) -> Row:
         row.kind, row.mark = Kind.LAYOUT, "rule"
     elif first in "{[:!?%$" and _DIRECTIVE.match(body):
         row.kind = Kind.COMMENT
-    elif first == "|" and body.count("|") > 1:
+    elif first == "|" and 1 < body.count("|") < MOST_CELLS:
         row.kind = Kind.TABLE
     elif (match := BULLET.match(body)) and not (first in "*_" and _BOLD.match(body)):
         row.kind, row.mark = Kind.ITEM, body[0]

@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 
 from recipebox.cards.itemname import OR
 from recipebox.cards.lineparts import Part, cut_parts
-from recipebox.cards.measured import only_measure, read_measured
+from recipebox.cards.measured import may_measure, only_measure, read_measured
 from recipebox.cards.measureparts import Measured
 from recipebox.cards.model import Alternative, Measure
-from recipebox.cards.preparations import is_preparation, is_quality, split_preparation
+from recipebox.cards.preparations import is_done, is_preparation, is_quality, split_preparation
 from recipebox.cards.things import is_known
 from recipebox.cards.unitwords import is_container, is_measure, read_unit
 
@@ -59,6 +59,9 @@ class Draft:
     def take(self, part: Part, named: bool = True) -> None:
         """Put one piece of the line where it belongs."""
         text = part.text
+        if part.kind != "or" and is_done(text):
+            self.preparation.append(text)
+            return
         if part.kind == "or" or OR.match(text):
             self._take_alternative(OR.sub("", text, count=1))
             return
@@ -159,6 +162,8 @@ class Draft:
 
     def _take_another(self, text: str, noted: bool = False) -> bool:
         """Take another thing to buy with an amount of its own: "2 eggs, 1 cup milk". Its amount stays in the words."""
+        if not may_measure(text):
+            return False
         measured = read_measured(text)
         if measured.amount is None or measured.unit in ("inch", "centimetre") or self.measured.amount is None:
             return False

@@ -25,6 +25,7 @@ from recipebox.cards.measurewords import (
     VAGUE,
 )
 from recipebox.cards.model import Amount, Measure
+from recipebox.cards.plainmeasure import read_plain_measure
 from recipebox.cards.printedsize import joined_size, printed_size
 from recipebox.cards.unitwords import is_container, is_measure, read_unit, system
 from recipebox.cards.wordlists import listed
@@ -43,6 +44,13 @@ _SPOKEN = listed(
 
 def read_measured(words: str) -> Measured:
     """The measure at the start of `words`; `end` is where the name begins. Without an amount only `how` may be set."""
+    if (plain := read_plain_measure(words)) is not None:
+        return plain
+    return read_measure_closely(words)
+
+
+def read_measure_closely(words: str) -> Measured:
+    """As `read_measured`, without the short way for plain measures."""
     found = Measured()
     at = 0
     for _ in range(0 if words[:1].isdigit() else 4):
@@ -79,8 +87,27 @@ def _printed(words: str, at: int, found: Measured) -> int:
     return printed_size(words, at, found)
 
 
+def may_measure(words: str) -> bool:
+    """Whether words can begin with a measure at all: they hold a number, or one of the words that begin one."""
+    if _DIGIT.search(words) is not None:
+        return True
+    return not _OPENING.isdisjoint(_TOKENS.findall(words[:40].lower()))
+
+
+_DIGIT = re.compile(r"[0-9½⅓⅔¼¾⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒]")
+_TOKENS = re.compile(r"[^\W\d_]+")
+# Words that a measure without figures begins with, of which one must be among the first.
+_OPENING = _SPOKEN | listed(
+    """a an one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen twenty
+    thirty forty fifty hundred half halves third thirds quarter quarters fourth fourths eighth eighths couple pair few
+    several some little bit lot lots plenty enough un une ein eine einen einem einer et ett en una uno"""
+)
+
+
 def only_measure(words: str) -> Measured | None:
     """A measure that is the whole of `words` ("about 2 cups", "14 oz each", "2 large"), or None."""
+    if not may_measure(words):
+        return None
     start = ABOUT.match(words)
     at = start.end() if start else 0
     measured = read_measured(words[at:])

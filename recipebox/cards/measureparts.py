@@ -35,6 +35,12 @@ def measure_at(words: str, at: int) -> tuple[Measure, int] | None:
 
 
 def skip(words: str, at: int) -> int:
+    """Behind spaces, full stops and a hyphen."""
+    here = words[at : at + 1]
+    if here.isalnum():
+        return at
+    if here == " " and words[at + 1 : at + 2].isalnum():
+        return at + 1
     match = SPACES.match(words, at)
     return match.end() if match else at
 

@@ -2,6 +2,8 @@
 
 import re
 
+from recipebox.cards.wordlists import listed
+
 HOW = {
     "about": "about", "approx": "about", "approximately": "about", "around": "about", "roughly": "about",
     "circa": "about", "ca": "about", "~": "about", "nearly": "about", "almost": "about",
@@ -26,6 +28,15 @@ SIZE = re.compile(
     r"|(?:medium|small|large|regular|good|family|king|snack|bite|individual|single|party)[- ]sized?|double|fresh"
     r"|dried|hot|cold|plump|wee|metric|slightly|tiny|half|med\.?|lge?\.?|sm\.?|xl)(?:\s+(?:of\s+)?|-(?=\w))",
     re.IGNORECASE,
+)
+# The single words that SIZE knows.
+SIZES = listed(
+    """large small medium big thick thin whole full level heaped heaping rounded scant generous packed regular long
+    short good fat firmly loosely lightly tightly well giant jumbo mini little tall standard wide very double fresh
+    dried hot cold plump wee metric slightly tiny half med lg lge sm xl extra-large extra-small medium-sized
+    small-sized large-sized regular-sized good-sized family-sized king-sized snack-sized bite-sized individual-sized
+    single-sized party-sized medium-size small-size large-size regular-size good-size family-size king-size snack-size
+    bite-size individual-size single-size party-size extra family king snack bite individual single party sized size"""
 )
 ABROAD_ONE = re.compile(r"(?:une?|eine?n?|ett?|en|una|uno)\s+", re.IGNORECASE)
 TIMES = re.compile(r"\s?[x×]\s?(?=[\d½¼¾⅓⅔])", re.IGNORECASE)

@@ -1,35 +1,31 @@
-"""The commonest ingredient lines, read by looking their words up: a number, a unit, a name, what is done to it.
+"""The commonest ingredient lines, read by looking their words up.
 
-"2 cups flour", "3 large eggs", "1 1/2 tsp. salt", "1 onion, finely chopped": more than half of all lines. A line with
-any word that could mean something else ("or", "each", a second unit) is left to the closer look, which reads these
-lines to the same data.
+"2 cups flour", "1 (14 ounce) can chopped tomatoes", "1 onion, finely chopped", "salt, to taste": two lines in three. A
+line with any word that could mean something else ("or", "each", a second unit) is left to the closer look, which
+reads these lines to the same data.
 """
 
 import re
-from functools import cache, lru_cache
 
-from recipebox.cards.amounts import read_amount
-from recipebox.cards.measurewords import NOT_UNITS
-from recipebox.cards.model import Amount, Ingredient
-from recipebox.cards.preparations import DONE, LINKS, MANNER, NO_NAMES, TELLING
-from recipebox.cards.unitwords import spellings
+from recipebox.cards.headings import is_heading
+from recipebox.cards.itemname import COUNTED
+from recipebox.cards.model import Alternative, Ingredient
+from recipebox.cards.plainmeasure import LETTERS, NUMBER, Vocabulary, container_of, number_of, takes_name, vocabulary
+from recipebox.cards.preparations import NO_NAMES, TELLING, is_done, is_preparation, split_preparation
+from recipebox.cards.unitwords import is_container
 from recipebox.cards.wordlists import listed
 
-_LETTERS = r"[A-Za-zÀ-ÖØ-öø-ɏ]+(?:['’-][A-Za-zÀ-ÖØ-öø-ɏ]+)*"
+_TAIL = rf"{LETTERS}(?:[ ]{LETTERS}){{0,5}}+"
 _PLAIN = re.compile(
-    rf"(\d{{1,4}}(?:[ ]\d[/⁄]\d{{1,2}}|[½⅓⅔¼¾⅛])?|\d[/⁄]\d{{1,2}}|[½⅓⅔¼¾⅛])[ ]({_LETTERS})(\.?)((?:[ ]{_LETTERS}){{0,6}})"
-    rf"(?:,[ ]({_LETTERS}(?:[ ]{_LETTERS}){{0,4}}))?"
+    rf"(?:({NUMBER}(?:(?:[ ]?[-–][ ]?|[ ]to[ ]){NUMBER})?)[ ](?:\(({NUMBER})[ -]({LETTERS})\.?\)[ ])?)?"
+    rf"({LETTERS})(\.?)((?:[ ]{LETTERS}){{0,7}}+)"
+    rf"((?:,[ ]{_TAIL}){{0,3}}+)(?:[ ]\(({_TAIL}(?:,[ ]{_TAIL}){{0,3}})\))?"
 )
-# Words that say more than a name does.
-_SPEAKING = listed(
-    """a an and or and/or of the to for with without from by in into on at as if such like until according each every
-    depending plus minus less more extra additional x per half third quarter fourth couple pair dozen one two three
-    four five six seven eight nine ten eleven twelve cut dissolved mixed worth de du la d size sized weight total
-    optional optionally opt use used substitute sub alternatively i my you your not see about approx scant garnish
-    serving greasing dusting sprinkling taste needed desired required choice liking your and/or hundred twenty thirty
-    forty fifty thirteen fourteen fifteen sixteen halves thirds quarters n t s c w"""
+# Before a name without a number these may begin a measure too.
+_OPENING = listed(
+    """another additional extra just over under up un une ein eine einen ett en una uno et heaped heaping rounded
+    generous overflowing level good also then juice zest rind peel finely freshly grated squeezed"""
 )
-_NO_UNITS = frozenset(("inch", "centimetre", "millimetre", *NOT_UNITS))
 
 
 def read_plain(text: str, line: int, group: str | None) -> Ingredient | None:
@@ -37,52 +33,133 @@ def read_plain(text: str, line: int, group: str | None) -> Ingredient | None:
     match = _PLAIN.fullmatch(text)
     if match is None:
         return None
-    number, first, stop, rest, done = match.groups()
-    exact, folded, several, said = _vocabulary()
-    low = first.lower()
-    if low in several or not low.isalpha() or low == "cc":
-        return None
-    unit = exact.get(first + stop) or exact.get(first) or folded.get(low)
+    number, size, size_unit, first, stop, rest, behind, aside = match.groups()
+    known = vocabulary()
     words = rest.lower().split()
-    if unit is not None:
-        if unit in _NO_UNITS or not words:
+    low = first.lower()
+    amount = unit = None
+    name = first + rest
+    if number is None:
+        if stop or low in _OPENING or text.count(" ") > 5 or is_heading(text):
             return None
-        name = rest[1:]
-        if words[0] == "of" and len(words) > 1:
-            name = name[3:]
-            del words[0]
-    elif stop or low in said:
-        return None
+        words.insert(0, low)
     else:
-        name = first + rest
-        words.append(low)
-    if not said.isdisjoint(words):
-        return None
-    if done is not None:
-        steps = done.lower().split()
-        if not _STEPS.issuperset(steps) or DONE.isdisjoint(steps) or not folded.keys().isdisjoint(steps):
+        amount = number_of(number)
+        unit = known.unit(first, stop)
+        if amount is None or not low.isalpha():
             return None
-        if NO_NAMES.issuperset(words):
+        if unit is None:
+            if stop or size:
+                return None
+            words.insert(0, low)
+        elif not words or not takes_name(amount, unit, low, words[0]):
             return None
-    amount = _amount(number)
-    if amount is None:
+        else:
+            name = rest[1:]
+            if words[0] == "of" and len(words) > 1:
+                name = name[3:]
+                del words[0]
+    if not known.said.isdisjoint(words) or not known.plain(words):
         return None
-    return Ingredient(text, line, "ingredient", group, amount, unit, None, (), (), None, name, (name,), done)
+    container = container_of(size, size_unit, unit) if size is not None else None
+    if size is not None and container is None:
+        return None
+    tails = None
+    if behind or aside:
+        tails = _Tails(amount is not None)
+        if NO_NAMES.issuperset(words) or not tails.take(behind, aside, known):
+            return None
+    elif words[-1] in COUNTED and unit is None and amount is not None:
+        return None
+    preparation: list[str] = []
+    if not TELLING.isdisjoint(words):
+        name, preparation = split_preparation(name, is_container(unit))
+    if amount is not None and unit is None and name.rpartition(" ")[2].lower() in COUNTED:
+        return None
+    if tails is None:
+        told = ", ".join(preparation) or None
+        return Ingredient(text, line, "ingredient", group, amount, unit, container, (), (), None, name, (name,), told)
+    return Ingredient(
+        text,
+        line,
+        "ingredient",
+        group,
+        amount,
+        unit,
+        container,
+        how=tails.how,
+        item=name,
+        items=(name,),
+        preparation=", ".join(preparation + tails.preparation) or None,
+        purpose=tails.purpose,
+        optional=tails.optional,
+        remark="; ".join(tails.remark) or None,
+        instead=tails.instead,
+    )
 
 
-@lru_cache(maxsize=1024)
-def _amount(number: str) -> Amount | None:
-    """The amount that a number alone is; a kitchen has few numbers."""
-    read = read_amount(number)
-    return read[0] if read is not None and read[1] == len(number) else None
+class _Tails:
+    """What stands behind the name, behind commas or in brackets at the end."""
+
+    def __init__(self, measured: bool) -> None:
+        self.measured = measured
+        self.preparation: list[str] = []
+        self.remark: list[str] = []
+        self.how: str | None = None
+        self.purpose: str | None = None
+        self.optional = False
+        self.instead: tuple[tuple[Alternative, ...], ...] = ()
+
+    def take(self, behind: str, aside: str | None, known: Vocabulary) -> bool:
+        """Takes all of it; False for words that need a closer look."""
+        if behind and not all(self._take(part, known, False) for part in behind[2:].split(", ")):
+            return False
+        if aside is None:
+            return True
+        if aside.startswith("or ") and not behind and "," not in aside:
+            return self._take_other(aside[3:], known)
+        if aside.startswith("for ") and "," in aside:
+            return False
+        return all(self._take(part, known, True) for part in aside.split(", "))
+
+    def _take(self, part: str, known: Vocabulary, bracket: bool) -> bool:
+        if is_done(part):
+            self.preparation.append(part)
+            return True
+        if part == "to taste":
+            if self.measured:
+                self.remark.append(part)
+            else:
+                self.how = part
+            return True
+        if part == "optional":
+            self.optional = True
+            return True
+        words = part.lower().split()
+        if words[0] == "for" and self.purpose is None and len(words) > 1:
+            self.purpose = part
+            return known.said.isdisjoint(words[1:])
+        if not known.said.isdisjoint(words) or words[0] in known.units or words[0] in known.several:
+            return False
+        if is_preparation(part):
+            self.preparation.append(part)
+        elif self.measured or bracket:
+            self.remark.append(part)
+        else:
+            return False
+        return True
+
+    def _take_other(self, name: str, known: Vocabulary) -> bool:
+        """One thing that may stand in, without an amount."""
+        words = name.lower().split()
+        if (
+            not known.said.isdisjoint(words)
+            or not TELLING.isdisjoint(words)
+            or words[0] in known.units | _OPENING | _NONE
+        ):
+            return False
+        self.instead = ((Alternative(None, None, name),),)
+        return True
 
 
-_STEPS = DONE | MANNER | LINKS
-
-
-@cache
-def _vocabulary() -> tuple[dict[str, str], dict[str, str], frozenset[str], frozenset[str]]:
-    """Units as written and in lower case, first words of units of several words, and all words that say more."""
-    exact, folded, several = spellings()
-    units = {word.rstrip(".").lower() for word in (*exact, *folded)}
-    return exact, folded, frozenset(several), frozenset(_SPEAKING | TELLING | LINKS | units | set(several))
+_NONE = frozenset(("so", "whatever", "however", "any", "other", "try", "just", "equivalent", "thereabouts", "both"))

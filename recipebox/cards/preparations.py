@@ -50,12 +50,11 @@ _CUTS = re.compile(
 )
 _WORD = re.compile(r"[^\s,]+")
 _PHRASE = re.compile(
-    r"""(?:.*\b(?:removed|reserved|discarded|tossed|separated|whole|room\stemp\w*|temperature|juice\sof|zest\sof
-    |grated\szest|zest\sand\sjuice|juice\sand\szest|juice\sonly|zest\sonly|parts?\sonly|tops?\sonly
-    |skin[- ]on|bone[- ]in|skin\soff
-    |thick|wide|long|optional|steamed|pieces|strips|chunks|wedges|cubes|rings|thin|rounds|halves|quarters|slices
-    |matchsticks|dice|florets|julienne)\b.*|.*\binto\b.*|.*\bcut\b.*)\Z""",
-    re.VERBOSE | re.IGNORECASE | re.DOTALL,
+    r"\b(?:removed|reserved|discarded|tossed|separated|whole|room\stemp\w*|temperature|juice\sof|zest\sof"
+    r"|grated\szest|zest\sand\sjuice|juice\sand\szest|juice\sonly|zest\sonly|parts?\sonly|tops?\sonly|skin[- ]on"
+    r"|bone[- ]in|skin\soff|thick|wide|long|optional|steamed|pieces|strips|chunks|wedges|cubes|rings|thin|rounds"
+    r"|halves|quarters|slices|matchsticks|dice|florets|julienne|into|cut)\b",
+    re.IGNORECASE,
 )
 QUALITIES = listed(
     """large small medium big thick thin whole fresh ripe hot cold warm boiling lukewarm firm soft long short mini
@@ -109,8 +108,17 @@ def is_preparation(phrase: str) -> bool:
     if any(_is_done(word) or word in _BOUGHT for word in words):
         return True
     return all(word in QUALITIES or word in MANNER or word in LINKS for word in words) or bool(
-        len(phrase) < 200 and _PHRASE.match(phrase)
+        len(phrase) < 200 and _PHRASE.search(phrase)
     )
+
+
+def is_done(phrase: str) -> bool:
+    """Whether a phrase is nothing but what a cook does, and how: "finely chopped", "peeled and diced"."""
+    words = phrase.lower().split()
+    return _STEPS.issuperset(words) and not DONE.isdisjoint(words)
+
+
+_STEPS = (DONE | MANNER | {"and", "&", "then", "but"}) - {"hard", "soft", "good", "fine", "thin", "extra", "just"}
 
 
 def is_quality(phrase: str) -> bool:
