@@ -148,7 +148,7 @@ def _plus_spoons(amount: Fraction, below: Fraction, name: str, measures: Measure
     """`below` of a unit, and the rest of the amount in spoons, one of the unit being so many `teaspoons`."""
     if not below:
         return _spoons(amount, name, measures, teaspoons, plain_spoons(measures))
-    rest = nearest((amount - below) * teaspoons, TOLERANCE, plain_spoons(measures))
+    rest = nearest((amount - below) * teaspoons, TOLERANCE, plain_spoons(measures), of=amount * teaspoons)
     text = f"{write_amount(below)} {plural(name, below)} + {rest.text}"
     return about(text, below + rest.size / teaspoons, name, amount)
 

@@ -48,17 +48,19 @@ class Spoonful:
     trouble: Fraction
 
 
-def nearest(teaspoons: Fraction, within: Fraction, spoons: Spoons = US_SPOONS) -> Spoonful:
+def nearest(teaspoons: Fraction, within: Fraction, spoons: Spoons = US_SPOONS, of: Fraction | None = None) -> Spoonful:
     """The handiest real measure for an exact number of teaspoons above 0.
 
-    Among those no further off than `within` (a part of the amount) handiness and nearness are weighed: one per cent
-    off weighs as much as half a second spoon. Where none is that near, the nearest.
+    Among those no further off than `within` (a part of the amount, or of the larger amount `of` that these spoons are
+    added to) handiness and nearness are weighed: one per cent off weighs as much as half a second spoon. Where none is
+    that near, the nearest.
     """
+    whole = of or teaspoons
     near = _around(teaspoons, spoons)
-    close = [one for one in near if abs(one.size - teaspoons) <= within * teaspoons]
+    close = [one for one in near if abs(one.size - teaspoons) <= within * whole]
     if not close:
         return min(near, key=lambda one: (abs(one.size - teaspoons), one.trouble))
-    return min(close, key=lambda one: (one.trouble + 50 * abs(one.size - teaspoons) / teaspoons, one.trouble))
+    return min(close, key=lambda one: (one.trouble + 50 * abs(one.size - teaspoons) / whole, one.trouble))
 
 
 def _around(teaspoons: Fraction, spoons: Spoons) -> list[Spoonful]:
