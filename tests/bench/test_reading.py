@@ -1,4 +1,4 @@
-"""What reading costs: ingredient lines against one compiled split of the same lines, whole cards in cards per second."""
+"""What reading costs: ingredient lines against one compiled split of the same, whole cards in cards a second."""
 
 import json
 import re
