@@ -8,8 +8,6 @@ from collections.abc import Callable, Collection
 from itertools import combinations
 from typing import Any
 
-SLACK = 0.1  # of the cut
-
 Block = frozenset[str]
 Margin = Callable[[str, str], float]
 
@@ -22,7 +20,7 @@ def clusters(
 ) -> list[Block]:
     """Join blocks, the most alike first, while they hang together.
 
-    They do when some pair is above its cut and the average margin over all their pairs is at least -SLACK: a dish that
+    They do when some pair is above its cut and the average margin over all their pairs is at least -1: a dish that
     is made differently in every kitchen has pairs that are not alike by themselves.
 
     `margin` is symmetric. `apart` holds pairs of blocks that may not meet. Ties fall by `content`, never by name.
@@ -41,7 +39,7 @@ def clusters(
         for (i, j), score in total.items():
             average = score / (len(members[i]) * len(members[j]))
             if (
-                average >= -SLACK
+                average >= -1
                 and best_of[i, j] >= 0
                 and (i, j) not in barred
                 and (best is None or (round(-average, 9), i, j) < best)

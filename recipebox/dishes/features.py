@@ -1,5 +1,6 @@
 """What of a card tells which dish it is: pure data, kept in the index."""
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
@@ -15,6 +16,7 @@ from recipebox.measures import fahrenheit, footing
 
 MOST_WORDS = 40  # of a method, the most telling
 _OVEN = frozenset(stems("oven bake"))
+_OVEN_HEAT = re.compile(r"\b\d{3} ?(?:°|º|degrees)? ?(?:C|F|fan)\b|\bgas (?:mark )?\d", re.IGNORECASE)
 _MAIN = 0.2  # of all that is weighed or measured
 _LONGEST_TITLE = 14  # words; what is longer is a sentence
 
@@ -139,7 +141,7 @@ def _baked(card: Card, steps: Sequence[str]) -> bool | None:
     """Whether it goes into the oven; None where the card says nothing of how it is made."""
     if card.oven:
         return True
-    return any(_OVEN.intersection(content_words(step)) for step in steps) if steps else None
+    return any(_OVEN.intersection(content_words(step)) or _OVEN_HEAT.search(step) for step in steps) if steps else None
 
 
 def _pan(card: Card) -> str | None:

@@ -8,28 +8,46 @@ from recipebox.cards.model import Card
 from recipebox.compare.words import content_words, head_word
 from recipebox.dishes.features import Features, features
 
-CUT = 0.48  # with ingredients on both sides
+# With ingredients on both sides: a logistic regression of made-up versions of real lists, by tests/bench/tune.py. The
+# first four together make up 1.
+CUT = 0.44
+WEIGHTS = {
+    "foods": 0.47,
+    "title": 0.18,
+    "method": 0.08,
+    "in proportion": 0.27,  # where five things and more have amounts in one proportion
+    "out of proportion": -0.018,  # for each thing that has not
+    "not baked": -0.14,  # where only one of the two goes into the oven
+    "another form": -0.095,  # where the titles name forms that nobody confuses: a soup, a pie
+    "main lacking": -0.015,  # for each of the two whose main thing has no counterpart
+}
+_UNTITLED = 0.2  # how alike titles count where one is missing, so that silence is no agreement
+_NO_METHOD = 0.3  # the same for methods
+
 CUT_METHOD = 0.11  # with steps alone on both sides
-CUT_MIXED = 0.42  # with steps alone on one side
-_TITLE = 0.25  # share of the title beside the ingredients
-_METHOD = 0.15  # share of the method beside both
+CUT_MIXED = 0.56  # with steps alone on one side
+
+# How far below its cut the average of a dish's pairs may lie: a dish is made differently in every kitchen.
+_GIVE = 0.2 * CUT
+_GIVE_METHOD = 0.1 * CUT_METHOD
+_GIVE_MIXED = 0.1 * CUT_MIXED
+
+_TITLE_BESIDE_METHOD = 0.25
+
 _ONE_KIND = 0.7  # what two kinds of one thing are worth: "mature cheddar" and "cheddar"
 _STANDS_IN = 0.25  # what two things that play the same part are worth
-_NOT_BAKED = 0.85  # what is left where only one of the two goes into the oven
-_ANOTHER_FORM = 0.85  # what is left where the titles name forms that nobody confuses: a soup, a pie
-_MAIN_LACKING = 0.95  # what is left, for each of the two whose main thing has no counterpart
-_UNTITLED = 0.25  # how alike titles count where one is missing, so that silence is no agreement
-_NO_METHOD = 0.2  # the same for methods
-_PROPORTION = 0.15  # what is lost where no amount keeps its proportion
-_IN_PROPORTION = 1.6  # times more or less, once on one batch
+_PROPORTION = 1.06  # times more or less, once on one batch
+_MOST_IN_PROPORTION = 5
 
 
 @dataclass(frozen=True, slots=True)
 class Likeness:
-    """`score` from 0 to 1; `same` whether it reaches its cut; `margin` is how far above or below, in cuts."""
+    """`score` from 0 to 1 and `cut`, which it reaches if the two are the same dish; `give`: how far cards of one dish
+    may lie below the cut on the average."""
 
     score: float
     cut: float
+    give: float
     a: Features
     b: Features
 
@@ -40,8 +58,8 @@ class Likeness:
 
     @property
     def margin(self) -> float:
-        """How far the score lies above its cut, as a share of the cut; negative below."""
-        return self.score / self.cut - 1
+        """How far the score lies above its cut, in gives; negative below."""
+        return (self.score - self.cut) / self.give
 
     @property
     def why(self) -> str:
@@ -60,29 +78,47 @@ def likeness(a: Features, b: Features) -> Likeness:
     """How alike two cards are. Symmetric; depends on nothing but the two.
 
     With ingredients on both sides: twice what they share over what they have, each thing counted by how telling it
-    is, things that play the same part for half, less where amounts are out of proportion; titles and methods beside.
+    is, things that play the same part for less; more for titles and methods alike and for each thing that both have in
+    one proportion; less where one is baked and the other not or the titles name two forms of dish.
     With steps alone: the cosine of their telling words. With steps alone on one side: that, and how much of the
     other's ingredients the steps speak of.
     """
     if a.things and b.things:
-        score = _foods(a, b)
-        method = cosine(a.words, b.words) if a.words and b.words else _NO_METHOD
-        score += _METHOD * (method - score)
-        score = _with_titles(score, a, b)
-        for one, other in ((a, b), (b, a)):
-            if any(_lacking(name, one, other) for name in one.mains):
-                score *= _MAIN_LACKING
-        if a.baked is not None and b.baked is not None and a.baked != b.baked:
-            score *= _NOT_BAKED
-        if a.forms and b.forms and not set(a.forms).intersection(b.forms):
-            score *= _ANOTHER_FORM
-        return Likeness(score, CUT, a, b)
-    if a.things or b.things:
-        spoken = _spoken_of(a.things, b.words) if a.things else _spoken_of(b.things, a.words)
-        score = (spoken + cosine(a.words, b.words)) / 2
-        return Likeness(_with_titles(score, a, b) if a.title_words and b.title_words else score, CUT_MIXED, a, b)
+        return Likeness(_with_foods(a, b), CUT, _GIVE, a, b)
+    alone = not (a.things or b.things)
     score = cosine(a.words, b.words)
-    return Likeness(_with_titles(score, a, b) if a.title_words and b.title_words else score, CUT_METHOD, a, b)
+    if not alone:
+        spoken = _spoken_of(a.things, b.words) if a.things else _spoken_of(b.things, a.words)
+        score = (spoken + score) / 2
+    if a.title_words and b.title_words:
+        score += _TITLE_BESIDE_METHOD * (_titles(a, b) - score)
+    cut, give = (CUT_METHOD, _GIVE_METHOD) if alone else (CUT_MIXED, _GIVE_MIXED)
+    return Likeness(score, cut, give, a, b)
+
+
+def signs(a: Features, b: Features) -> dict[str, float]:
+    """The signs that two cards with ingredients are, or are not, the same dish: what `likeness` weighs."""
+    sizes = shared_sizes(a, b)
+    kept = _in_proportion(sizes)
+    return {
+        "foods": _foods(a, b),
+        "title": _titles(a, b) if a.title_words and b.title_words else _UNTITLED,
+        "method": cosine(a.words, b.words) if a.words and b.words else _NO_METHOD,
+        "in proportion": min(kept / _MOST_IN_PROPORTION, 1.0) if kept > 1 else 0.0,
+        "out of proportion": float(len(sizes) - kept),
+        "not baked": float(a.baked is not None and b.baked is not None and a.baked != b.baked),
+        "another form": float(bool(a.forms and b.forms and not set(a.forms).intersection(b.forms))),
+        "main lacking": float(_lacks_a_main(a, b) + _lacks_a_main(b, a)),
+    }
+
+
+def _with_foods(a: Features, b: Features) -> float:
+    told = signs(a, b)
+    return max(sum(weight * told[sign] for sign, weight in WEIGHTS.items()), 0.0)
+
+
+def _lacks_a_main(one: Features, other: Features) -> bool:
+    return any(_lacking(name, one, other) for name in one.mains)
 
 
 def cosine(a: Mapping[str, int], b: Mapping[str, int]) -> float:
@@ -103,11 +139,7 @@ def _foods(a: Features, b: Features) -> float:
     if left_a and left_b:
         worth += _STANDS_IN * _matched(left_a, left_b, {**a.parts, **b.parts}.get)
     weight = sum(things.values()) + sum(others.values())
-    share = 2 * worth / weight if weight else 0.0
-    sizes = shared_sizes(a, b)
-    if len(sizes) > 2:
-        share *= 1 - _PROPORTION * (1 - _in_proportion(sizes))
-    return min(share, 1.0)
+    return min(2 * worth / weight, 1.0) if weight else 0.0
 
 
 def shared_sizes(a: Features, b: Features) -> list[tuple[float, float, int]]:
@@ -122,20 +154,18 @@ def shared_sizes(a: Features, b: Features) -> list[tuple[float, float, int]]:
     return found
 
 
-def _in_proportion(sizes: list[tuple[float, float, int]]) -> float:
-    """The largest share, by weight, of things whose amounts are all in about one proportion.
+def _in_proportion(sizes: list[tuple[float, float, int]]) -> int:
+    """The largest number of things whose amounts are all in one proportion.
 
     Compared crosswise, so that it is the same to the last bit whichever card is first.
     """
-    most = max(
-        sum(
-            w
-            for x, y, w in sizes
-            if y * one <= _IN_PROPORTION * (other * x) and other * x <= _IN_PROPORTION * (y * one)
-        )
-        for one, other, _ in sizes
+    return max(
+        (
+            sum(y * one <= _PROPORTION * (other * x) and other * x <= _PROPORTION * (y * one) for x, y, _ in sizes)
+            for one, other, _ in sizes
+        ),
+        default=0,
     )
-    return most / (sum(w for _, _, w in sizes) or 1)
 
 
 def _matched(left_a: dict[str, int], left_b: dict[str, int], what: Callable[[str], str | None]) -> int:
@@ -158,11 +188,6 @@ def _lacking(name: str, one: Features, other: Features) -> bool:
     if name in other.things or one.parts.get(name) in other.parts.values():
         return False
     return head_word(name) not in map(head_word, other.things)
-
-
-def _with_titles(score: float, a: Features, b: Features) -> float:
-    titles = _titles(a, b) if a.title_words and b.title_words else _UNTITLED
-    return score + _TITLE * (titles - score)
 
 
 def _titles(a: Features, b: Features) -> float:

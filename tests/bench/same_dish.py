@@ -1,6 +1,8 @@
 """Measure how well cards are grouped into dishes, and where the two cuts should lie.
 
-python tests/bench/same_dish.py [--curve] [--dishes N] [--singles N] [--seeds N]
+    python tests/bench/same_dish.py [--curve] [--dishes N] [--singles N] [--seeds N]
+
+The full size is --dishes 1000 --singles 5000 --seeds 1.
 """
 
 import argparse
@@ -11,7 +13,8 @@ from collections.abc import Iterable, Mapping
 from itertools import combinations
 from pathlib import Path
 
-from kitchens import DATASETS, kitchen, lists
+from kitchens import kitchen
+from writing import DATASETS, lists
 
 from recipebox.cards.model import Card, Passage
 from recipebox.cards.sayings import Sayings
@@ -20,17 +23,20 @@ from recipebox.dishes.likeness import CUT, CUT_METHOD
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__)
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--curve", action="store_true")
-    parser.add_argument("--dishes", type=int, default=60)
+    parser.add_argument("--dishes", type=int, default=100)
     parser.add_argument("--singles", type=int, default=300)
     parser.add_argument("--seeds", type=int, default=3)
+    parser.add_argument("--least", type=int, default=6, help="lines of a list")
     options = parser.parse_args()
-    for titles in (True, False):
+    for titles, steps, near in ((True, True, False), (True, False, False), (False, False, False), (True, True, True)):
+        has = (("titles", titles), ("steps", steps), ("near misses", near))
+        told = ", ".join(f"{'' if there else 'no '}{name}" for name, there in has)
         for seed in range(options.seeds):
-            made = kitchen(options.dishes, options.singles, seed, titles)
+            made = kitchen(options.dishes, options.singles, seed, titles, steps, near, options.least)
             known = {card.called: features(card) for card in made.cards}
-            report(f"made up, seed {seed}, {'with' if titles else 'no'} titles", known, made.dish, options.curve)
+            report(f"made up, seed {seed}, {told}", known, made.dish, options.curve)
     known, dish = methods()
     report("methods alone (ARA dev)", known, dish, options.curve)
     for number, lines in enumerate(lists()):

@@ -38,7 +38,7 @@ SPELLINGS = (
 FORMS = ("bake", "soup", "salad", "stew", "cake", "pie", "casserole", "bread", "sauce", "bars", "cookies", "dip")
 BAKED = frozenset(("bake", "cake", "pie", "casserole", "bread", "bars", "cookies"))
 _ROUNDING = Fraction(15, 1000)
-_SPOKEN = {10: "ten minutes", 20: "twenty minutes", 30: "half an hour", 60: "1 hour", 45: "three quarters of an hour"}
+_SPOKEN = {10: "ten minutes", 20: "twenty minutes", 30: "half an hour", 60: "1 hour"}
 _COLORS = ("golden", "brown on top", "set in the middle")
 
 

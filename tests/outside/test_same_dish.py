@@ -94,24 +94,24 @@ def test_methods_alone_are_grouped_by_dish() -> None:
     assert figures["gold pairs"] == sum(gold[a] == gold[b] for a, b in combinations(gold, 2))
 
 
-@pytest.mark.parametrize("titles", [True, False])
-def test_versions_of_real_lists_find_each_other(titles: bool) -> None:
-    """Real lists on other batches, in other units and words, with up to three real changes, among near misses.
+def test_versions_of_real_lists_find_each_other(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Real lists on other batches, in other units and words, with up to three real changes, among unrelated ones.
 
     Lists: TASTEset 2.0 (dev half), A. Wróblewska et al., 2022, arXiv:2204.07775; what is done to them: common
-    practice, no source. Candidates hold 99 of 100 true pairs; grouping reaches a pairwise F1 of .80.
+    practice, no source. Of all true pairs candidates hold 99 of 100; grouping has a precision of .97, a recall of .93.
     """
-    spec = importlib.util.spec_from_file_location("kitchens", Path(__file__).parents[1] / "bench" / "kitchens.py")
-    assert spec is not None
-    assert spec.loader is not None
-    kitchens = importlib.util.module_from_spec(spec)
-    sys.modules["kitchens"] = kitchens
-    spec.loader.exec_module(kitchens)
-    made = kitchens.kitchen(dishes=40, singles=150, seed=11, titles=titles)
-    known = {card.called: features(card) for card in made.cards}
-    gold = {pair for pair in combinations(sorted(known), 2) if made.dish[pair[0]] == made.dish[pair[1]]}
-    met = {tuple(sorted(pair)) for pair in candidates(known)}
-    assert len(gold & met) >= 0.99 * len(gold)
-    groups = [sorted(member.called for member in dish.cards) for dish in group(known, Sayings()).dishes]
-    told = {pair for cards in groups for pair in combinations(cards, 2)}
-    assert 2 * len(gold & told) / (len(gold) + len(told)) >= 0.80
+    monkeypatch.setattr(sys, "path", [str(Path(__file__).parents[1] / "bench"), *sys.path])
+    from kitchens import kitchen
+
+    right = told = gold = met = 0
+    for titles, steps in ((True, True), (False, False)):
+        made = kitchen(dishes=50, singles=200, seed=11, titles=titles, steps=steps)
+        known = {card.called: features(card) for card in made.cards}
+        true = {pair for pair in combinations(sorted(known), 2) if made.dish[pair[0]] == made.dish[pair[1]]}
+        met += len(true & {tuple(sorted(pair)) for pair in candidates(known)})
+        groups = [sorted(member.called for member in dish.cards) for dish in group(known, Sayings()).dishes]
+        said = {pair for cards in groups for pair in combinations(cards, 2)}
+        right, told, gold = right + len(true & said), told + len(said), gold + len(true)
+    assert met >= 0.99 * gold
+    assert right >= 0.97 * told
+    assert right >= 0.93 * gold
