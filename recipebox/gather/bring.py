@@ -52,24 +52,26 @@ def _bring(here: Here, sent: Sent, sender: str | None, today: date, share: bool,
     result = []
     kept = False
     for found in sent.found:
-        who = sender or (found.card.sender if found.card else None) or found.sender
+        who = (found.card.sender if found.card else None) or sender or found.sender
         existing = here.same_card(found, original.mark, who)
         if existing is not None:
             result.append(_added(existing, found.title, who, None, already=True))
             continue
-        if write and not kept and not original.there:
+        alone = [one.data for one in found.pictures] == [sent.data]  # a picture is its own original
+        if write and not kept and not original.there and not alone:
             replace(here.box, original.path, sent.data, None)
         kept = True
         path = here.free("cards", file_stem(found.title), ".md" if found.markdown else ".txt")
         pictures = [here.free("cards", PurePath(path).stem, _ending(one.name)) for one in found.pictures]
-        headers = _headers(found, sent.name, original.path, sender, today, pictures)
+        place = pictures[0] if alone else original.path
+        headers = _headers(found, sent.name, place, sender, today, pictures)
         data = encode(with_headers(found.text, found.markdown, headers))
         if write:
-            for place, picture in zip(pictures, found.pictures, strict=True):
-                replace(here.box, place, picture.data, None)
+            for beside, picture in zip(pictures, found.pictures, strict=True):
+                replace(here.box, beside, picture.data, None)
             replace(here.box, path, data, None)
-        here.put(path, data)
-        result.append(_added(path, found.title, who, original.path, already=False))
+        here.put(path, data, dict(zip(pictures, (one.data for one in found.pictures), strict=True)))
+        result.append(_added(path, found.title, who, place, already=False))
     return result
 
 

@@ -5,7 +5,7 @@ import re
 import zipfile
 from typing import TYPE_CHECKING
 
-from recipebox.gather.piece import GatherError, Piece
+from recipebox.gather.piece import GatherError, Piece, clean
 from recipebox.gather.visible import needs_library
 
 if TYPE_CHECKING:
@@ -72,7 +72,7 @@ def read_pdf(data: bytes) -> list[Piece]:
         raise GatherError(
             "its pages are pictures without a text layer; type the recipe into a text file, or add it as a picture"
         )
-    return [Piece(text.replace("\0", "") + "\n", "PDF")]
+    return [Piece(clean(text) + "\n", "PDF")]
 
 
 def _check_zip(data: bytes) -> None:

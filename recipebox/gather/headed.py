@@ -20,6 +20,8 @@ def with_headers(text: Text, markdown: bool, headers: Sequence[tuple[str, str]])
     """
     if not headers:
         return text
+    if not _sense(text, markdown):  # a title over a picture is no card yet
+        return apply_changes(_ended(text), [Insert(1, tuple(f"{name}: {value}" for name, value in headers))])
     return _first_alike(text, markdown, _places(text, markdown, headers), dict(headers))
 
 
@@ -58,6 +60,9 @@ def _places(text: Text, markdown: bool, headers: Sequence[tuple[str, str]]) -> I
     if front is None:
         yield apply_changes(ended, [Insert(0, lines)])
         yield apply_changes(ended, [Insert(0, (*lines, ""))])
+        if not after and (cards := _sense(text, markdown)):
+            # Without a title line there is nothing to head: the words that stand in for one are written down.
+            yield apply_changes(ended, [Insert(0, (cards[0].title, *lines, ""))])
     yield apply_changes(ended, [Insert(len(text.lines), ("", *lines))])
 
 

@@ -3,7 +3,7 @@
 import hashlib
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import PurePath
 
@@ -65,7 +65,7 @@ class Here:
         made = [card for path in self._marked(mark) for card in self._read(path)]
         named = [path for path in self.paths if _named_for(path, file_stem(found.title))]
         if found.card is None:
-            return next((path for path in self._marked(mark) if path in named), None)
+            return next(iter(self._marked(mark)), None) or self._beside(found.pictures[0].data)
         for card in made:
             if card.title == found.title or _half_alike(card, found.card):
                 return card.called
@@ -73,6 +73,13 @@ class Here:
             if _says(card) == _says(found.card) and (sender is None or sender == card.sender):
                 return card.called
         return None
+
+    def _beside(self, picture: bytes) -> str | None:
+        """The text beside a picture that the box has."""
+        lies = self.where.get(blob_id(picture))
+        return next(
+            (p for p in self.paths if lies and PurePath(p).with_suffix("") == PurePath(lies).with_suffix("")), None
+        )
 
     def free(self, folder: str, stem: str, ending: str) -> str:
         """A path that no file has, whatever its case; it counts as taken from now on."""
@@ -83,8 +90,9 @@ class Here:
         self.taken.add(path.lower())
         return path
 
-    def put(self, path: str, data: bytes) -> None:
-        """Count a card as being in the box, written yet or not."""
+    def put(self, path: str, data: bytes, pictures: Mapping[str, bytes]) -> None:
+        """Count a card and its pictures as being in the box, written yet or not."""
+        self.where |= {blob_id(picture): place for place, picture in pictures.items()}
         self.taken.add(path.lower())
         for said in _marks(data):
             self._marked(said).append(path)

@@ -61,8 +61,9 @@ class _Part:
 def read_letter(words: str, subject: str, sender: str | None, *, markdown: bool = False) -> Letter:
     """Lay a body out as a card: the recipe under its title, all other words as they came, above and below it.
 
-    `sender` and `subject` are the mail's; of forwarded words the first sender and their own subject count. Marks of
-    quoting are taken off, addresses of those a forwarded mail went to are left out. Raises GatherError over 1 MB.
+    A body without a recipe stands under its subject. `sender` and `subject` are the mail's; of forwarded words the
+    first sender and their own subject count. Marks of quoting are taken off, addresses of those a forwarded mail went
+    to are left out. Raises GatherError over 1 MB.
     """
     if len(words) > MAX_CARD:
         raise GatherError(f"its words are over {MAX_CARD // 1_000_000} MB, too much for a card; cut out the recipe")
@@ -70,7 +71,7 @@ def read_letter(words: str, subject: str, sender: str | None, *, markdown: bool 
     sizes = [_size(part.lines, markdown) for part in parts]
     if not any(sizes):
         whole = [line for part in parts for line in _with_mark(part)]
-        return Letter("\n".join(whole).strip("\n") + "\n", (), sender, markdown)
+        return Letter("\n".join(_tidy([subject_title(subject), "", *whole])).lstrip("\n"), (), sender, markdown)
     at = sizes.index(max(sizes))
     recipe = parts[at]
     above = [line for part in parts[:at] for line in (*_with_mark(part), "")]

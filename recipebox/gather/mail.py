@@ -14,7 +14,7 @@ from recipebox.cards.titles import subject_title
 from recipebox.gather.forms import ENDINGS, Form, is_picture
 from recipebox.gather.letter import Letter, read_letter
 from recipebox.gather.page import page_words, read_html
-from recipebox.gather.piece import GatherError, Picture, Piece
+from recipebox.gather.piece import GatherError, Picture, Piece, clean
 
 _DEEPEST = 30
 _MOST_PARTS = 1000
@@ -68,10 +68,10 @@ def _pieces(message: EmailMessage, depth: int) -> list[Piece]:
     if unread:
         told = "".join(f"\nWith the mail came {name}, which stays in the original.\n" for name in unread)
         found.append(Piece(told, form))
-    if found and pictures:
-        found[0] = replace(found[0], pictures=(*pictures, *found[0].pictures))
-    elif pictures:
-        found = [Piece(f"{subject_title(subject) or 'Untitled'}\n", form, sender=sender, pictures=tuple(pictures))]
+    if pictures:
+        title = subject_title(subject) or "Untitled"
+        found = found or [Piece(f"{title}\n", form, sender=sender)]
+        found[0] = replace(found[0], pictures=tuple(pictures))
     return found
 
 
@@ -159,10 +159,10 @@ def _text(part: EmailMessage) -> str:
     charset = part.get_content_charset()
     if charset is not None:
         try:
-            return data.decode(charset, "replace").replace("\0", "")
+            return clean(data.decode(charset, "replace"))
         except LookupError:
             pass
-    return page_words(data).replace("\0", "")
+    return clean(page_words(data))
 
 
 def _flowed(part: EmailMessage, words: str) -> str:
@@ -197,7 +197,7 @@ def _header(message: EmailMessage, name: str) -> str:
         value = message[name]
     except (ValueError, LookupError, MessageError, IndexError, AttributeError):
         return ""  # the library fails on some torn headers
-    return " ".join(str(value).split()) if value is not None else ""
+    return " ".join(clean(str(value)).split()) if value is not None else ""
 
 
 def _sender(message: EmailMessage) -> str | None:

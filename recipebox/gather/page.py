@@ -6,7 +6,7 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from recipebox.gather.microdata import microdata
-from recipebox.gather.piece import GatherError, Piece
+from recipebox.gather.piece import GatherError, Piece, clean
 from recipebox.gather.recipes_in import Node, load_json, piece_of, plain_words, recipes_in
 from recipebox.gather.visible import parse_page, visible
 
@@ -30,7 +30,7 @@ def read_html(html: str) -> list[Piece]:
         pieces = [piece_of(node, f"web page, {form}", plain_words) for node in nodes if _says_enough(node)]
         if pieces:
             return pieces
-    return [Piece(titled_words(page), "web page", markdown=True)]
+    return [Piece(clean(titled_words(page)), "web page", markdown=True)]
 
 
 def titled_words(page: "LexborHTMLParser") -> str:

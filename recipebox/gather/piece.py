@@ -1,8 +1,11 @@
 """What opening a file gives: the texts in it that may be recipes, and the pictures beside them."""
 
 import base64
+import re
 from dataclasses import dataclass
 from typing import Any
+
+_CONTROL = re.compile("[\0-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]")
 
 
 class GatherError(Exception):
@@ -41,6 +44,11 @@ class Piece:
             "sender": self.sender,
             "pictures": pictures,
         }
+
+
+def clean(words: str) -> str:
+    """Words as a text file can hold them: without control characters (line ends and tabs aside) and half characters."""
+    return _CONTROL.sub("", words)
 
 
 def piece_from_data(data: dict[str, Any]) -> Piece:

@@ -10,7 +10,7 @@ from typing import Any
 from recipebox.cards.wordlists import listed
 from recipebox.gather.composed import Parts, compose
 from recipebox.gather.instructions import read_instructions
-from recipebox.gather.piece import GatherError, Piece
+from recipebox.gather.piece import GatherError, Piece, clean
 from recipebox.gather.plainwords import Words
 from recipebox.gather.timings import read_times
 
@@ -84,7 +84,7 @@ def plain_words(value: str) -> str:
         value = unescape(value)
     if _ESCAPED_TWICE.search(value):
         value = unescape(value)
-    return value
+    return clean(value)
 
 
 def piece_of(node: Node, form: str, plain: Callable[[str], str]) -> Piece:

@@ -96,6 +96,7 @@ def of_pieces(pieces: Sequence[Piece], name: str, form: Form) -> list[Found]:
     """
     found: list[Found] = []
     loose: list[str] = []
+    pictures: list[Picture] = []
     for piece in pieces:
         text = decode(piece.text.encode("utf-8", "replace"))
         path = f"{PurePath(name).stem}{'.md' if piece.markdown else '.txt'}" if name != PASTED else "pasted.txt"
@@ -104,27 +105,29 @@ def of_pieces(pieces: Sequence[Piece], name: str, form: Form) -> list[Found]:
         try:
             cards = read_text(text, path)
         except NotACardError:
-            if piece.pictures:
-                title = piece.text.splitlines()[0].lstrip("# ")
-                found.append(Found(text, None, title, piece.form, piece.markdown, piece.sender, piece.pictures))
-            else:
-                loose += ["", *piece.text.strip().splitlines()]
+            pictures += piece.pictures
+            loose += ["", *piece.text.strip().splitlines()]
             continue
         for at, (part, card) in enumerate(_parts(text, cards, piece.markdown)):
-            pictures = () if at else piece.pictures
-            found.append(Found(part, card, card.title, piece.form, piece.markdown, piece.sender, pictures))
+            shown = () if at else piece.pictures
+            found.append(Found(part, card, card.title, piece.form, piece.markdown, piece.sender, shown))
+    if not found and pictures:
+        title, *words = loose[1:]
+        text = decode("\n".join([title.strip() or "Untitled", *words, ""]).encode("utf-8", "replace"))
+        return [Found(text, None, title, pieces[0].form, False, pieces[0].sender, tuple(pictures))]
     if not found:
         raise GatherError(
             f"no recipe was found in this {form}: no title with ingredients or steps; "
             "copy the recipe into a text file and add that"
         )
+    found[0] = replace(found[0], pictures=(*found[0].pictures, *pictures))
     if loose:
         first = found[0]
         text = with_notes(first.text, first.markdown, loose[1:])
         if len(encode(text)) > MAX_CARD:
             raise GatherError(f"its words are over {MAX_CARD // 1_000_000} MB, too much for a card; cut out the recipe")
-        card = read_text(text, first.card.path)[0] if first.card else None
-        found[0] = replace(first, text=text, card=card)
+        again = read_text(text, first.card.path)[0] if first.card else None
+        found[0] = replace(first, text=text, card=again)
     return found
 
 

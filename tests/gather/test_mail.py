@@ -8,26 +8,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from recipebox.gather.forms import Form
 from recipebox.gather.mail import read_mail
 from recipebox.gather.piece import GatherError, Piece
-from recipebox.gather.forms import Form
 from recipebox.gather.sent import Found, of_pieces
 from tests.gather.making import INGREDIENTS, RECIPE, mail, packed
 
 PNG = b"\x89PNG\r\n\x1a\n" + b"\0" * 30
-FORWARDED = """Hi all, here is mum's:
-
----------- Forwarded message ---------
-From: Ines Duarte <ines@example.org>
-Date: Sat, 19 Apr 2025 at 09:12
-Subject: Oat squares
-To: Tomasz <tomasz@example.org>
-
-""" + RECIPE.partition("\n\n")[2] + """
--- 
-Tomasz
-sent from the train
-"""  # fmt: skip
+FORWARDED = (
+    "Hi all, here is mum's:\n\n---------- Forwarded message ---------\nFrom: Ines Duarte <ines@example.org>\n"
+    "Date: Sat, 19 Apr 2025 at 09:12\nSubject: Oat squares\nTo: Tomasz <tomasz@example.org>\n\n"
+    f"{RECIPE.partition(chr(10) * 2)[2]}\n-- \nTomasz\nsent from the train\n"
+)
 
 
 def found(message: EmailMessage | bytes) -> list[Found]:
@@ -91,14 +83,16 @@ def test_of_a_mail_forwarded_twice_the_innermost_sender_counts() -> None:
 
 def test_an_answer_above_the_question_is_from_who_answers() -> None:
     """A quoted request below a recipe does not make it the asker's."""
-    body = RECIPE + "\nOn Sat, 19 Apr 2025 at 10:00, Brigid <b@example.org> wrote:\n> Could you send me\n> your squares?\n"
+    body = (
+        RECIPE + "\nOn Sat, 19 Apr 2025 at 10:00, Brigid <b@example.org> wrote:\n> Could you send me\n> your squares?\n"
+    )
     (one,) = found(mail(body, "Re: your squares"))
     assert (one.title, one.sender) == ("Oat squares", "Ines Duarte")
     assert "Could you send me" in words(one)
 
 
 def test_a_recipe_quoted_below_thanks_is_from_who_is_quoted() -> None:
-    """"Thank you!" above a quoted recipe leaves the recipe its writer's."""
+    """ "Thank you!" above a quoted recipe leaves the recipe its writer's."""
     quoted = "".join(f"> {line}\n" for line in RECIPE.splitlines())
     body = f"Thank you, it was lovely!\n\nOn Sat, 19 Apr 2025, Ines Duarte <i@example.org> wrote:\n{quoted}"
     (one,) = found(mail(body, "Re: oats", "Brigid <b@example.org>"))
@@ -197,7 +191,10 @@ def test_chatter_is_no_recipe() -> None:
     assert "\n" not in str(error.value)
 
 
-@given(st.binary(max_size=400) | st.text(max_size=400).map(lambda s: b"From: a@b\nSubject: c\n\n" + s.encode("utf-8", "replace")))
+@given(
+    st.binary(max_size=400)
+    | st.text(max_size=400).map(lambda s: b"From: a@b\nSubject: c\n\n" + s.encode("utf-8", "replace"))
+)
 def test_no_bytes_break_the_reading_of_mail(data: bytes) -> None:
     """Whatever stands in a mail, it gives pieces or one line of complaint."""
     try:

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipebox.cards.model import Card
+from recipebox.cards.wordlists import listed
 from recipebox.gather.forms import Form
 from recipebox.gather.piece import GatherError
 from recipebox.gather.recipes_in import read_json
@@ -136,11 +137,20 @@ def test_what_holds_no_recipe_is_refused_in_one_line(data: bytes) -> None:
 
 
 _KEYS = st.sampled_from(
-    "@type @id @value name text author recipeYield prepTime recipeIngredient recipeInstructions keywords description "
-    "itemListElement item nutrition image value unitText minValue".split()
+    sorted(
+        listed(
+            """@type @id @value name text author recipeYield prepTime recipeIngredient recipeInstructions keywords
+            description itemListElement item nutrition image value unitText minValue"""
+        )
+    )
 )
 _VALUES = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False) | st.text(max_size=20) | st.just("HowToSection"),
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats(allow_nan=False)
+    | st.text(max_size=20)
+    | st.just("HowToSection"),
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(_KEYS, inner, max_size=4),
     max_leaves=12,
 )
