@@ -1,11 +1,12 @@
 """`tour`: the main job, start to finish, on a copy of sample_box, with the real commands."""
 
 import io
+import os
 import shlex
 import shutil
 import tempfile
-from collections.abc import Sequence
-from contextlib import redirect_stderr, redirect_stdout
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -44,6 +45,20 @@ def tour(
         if not alike:
             say.warn("the two boxes are not alike: this is a fault of the tool; please report it")
             raise typer.Exit(FAILED)
+
+
+@contextmanager
+def _columns(number: int) -> Iterator[None]:
+    """Let commands write this many columns wide."""
+    before = os.environ.get("COLUMNS")
+    os.environ["COLUMNS"] = str(number)
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ["COLUMNS"]
+        else:
+            os.environ["COLUMNS"] = before
 
 
 class _Guide:
@@ -141,7 +156,7 @@ class _Guide:
             say.line(f"recipebox {shown}", first=f"  {place}", rest="      ")
         heard = io.StringIO()
         extra = ["--box", str(box)] if box else []
-        with redirect_stdout(heard), redirect_stderr(heard):
+        with redirect_stdout(heard), redirect_stderr(heard), _columns(say.width() - 2):
             code = app([*arguments, *extra], standalone_mode=False) or 0
         self.steps.append({"command": f"recipebox {shown}", "exit": code})
         if code not in (0, 3):
