@@ -66,7 +66,7 @@ def read_sent(data: bytes, name: str) -> Sent:
         if form is None:
             raise GatherError(_unknown(name))
         if len(data) > largest(form):
-            raise GatherError(_too_large(len(data), form))
+            raise GatherError(_too_large(form))
         if form is Form.PICTURE:
             return Sent(name, data, (_picture(data, name),))
         if form in (Form.TEXT, Form.MARKDOWN):
@@ -166,6 +166,5 @@ def _unknown(name: str) -> str:
     return f"cannot read {what}; save it as one of {known} or a picture and add that"
 
 
-def _too_large(size: int, form: Form) -> str:
-    most = largest(form) / 1e6
-    return f"{size / 1e6:.1f} MB is too much for a {form} ({most:g} MB at most); cut out the recipe and add that"
+def _too_large(form: Form) -> str:
+    return f"over {largest(form) / 1e6:g} MB, too much for a {form}; cut out the recipe and add that"

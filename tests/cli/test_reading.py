@@ -1,10 +1,13 @@
 """`add` and `read` at the terminal."""
 
+import io
+import sys
 from pathlib import Path
 
 import pytest
 
 from tests.cli.conftest import Type, valid
+from tests.gather.making import files_of, mail
 
 LETTER = """Oat squares
 
@@ -142,3 +145,116 @@ def test_what_cannot_be_brought_in_is_named_in_one_line(recipebox: Type, box: Pa
     assert len(answer.err.splitlines()) == 1
     assert name in answer.err
     assert not (box / "cards").exists()
+
+
+def typed_in(monkeypatch: pytest.MonkeyPatch, data: bytes) -> None:
+    """Bytes that come in on standard input."""
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(data), encoding="utf-8"))
+
+
+def test_a_mail_is_brought_in_and_its_original_stays_here(recipebox: Type, box: Path, tmp_path: Path) -> None:
+    """A mail's card is found like any other; its original is not part of what travels, unless that was asked."""
+    file = tmp_path / "Oat squares.eml"
+    file.write_bytes(mail(LETTER).as_bytes())
+    (one,) = valid(recipebox("add", str(file), "--json").data, "add")["added"]
+    assert (one["title"], one["from"]) == ("Oat squares", "Ines Duarte")
+    assert one["as_sent"].startswith("as-sent/")
+    assert recipebox("find", "oat squares", "--json").data["hits"][0]["path"] == one["path"]
+    assert recipebox("undo", "--yes").code == 0
+    assert not (box / one["path"]).exists()
+    assert (box / one["as_sent"]).exists()
+    (shared,) = recipebox("add", str(file), "--share-original", "--json").data["added"]
+    assert shared["as_sent"].startswith("cards/as-sent/")
+    undone = recipebox("undo", "--yes", "--json").data
+    assert {shared["path"], shared["as_sent"]} <= set(undone["changed"])
+    assert not (box / shared["as_sent"]).exists()
+
+
+@pytest.mark.parametrize("form", ["text", "mail", "page", "json"])
+def test_what_is_pasted_is_known_by_its_beginning(
+    recipebox: Type, box: Path, monkeypatch: pytest.MonkeyPatch, form: str
+) -> None:
+    """`-` takes a text, a mail's source, a page's source or JSON."""
+    page = "<!doctype html><h1>Oat squares</h1><ul><li>2 cups rolled oats<li>1/2 cup honey</ul><p>Bake."
+    data = '{"@type": "Recipe", "name": "Oat squares", "recipeIngredient": ["2 cups rolled oats"]}'
+    whole = {"text": LETTER.encode(), "mail": b"MIME-Version: 1.0\n" + mail(LETTER).as_bytes()}
+    typed_in(monkeypatch, whole.get(form, page.encode() if form == "page" else data.encode()))
+    answer = recipebox("add", "-", "--json")
+    assert answer.code == 0, answer.err
+    (one,) = answer.data["added"]
+    assert one["title"] == "Oat squares"
+    assert "came: " in (box / one["path"]).read_text(encoding="utf-8")
+
+
+def test_a_look_before_adding_writes_nothing(recipebox: Type, box: Path, tmp_path: Path) -> None:
+    """With --dry-run the answer is the same and the box stays as it was."""
+    file = tmp_path / "squares.eml"
+    file.write_bytes(mail(LETTER).as_bytes())
+    before = files_of(box)
+    looked = recipebox("add", str(file), "--dry-run", "--json")
+    assert looked.code == 0
+    assert files_of(box) == before
+    assert recipebox("add", str(file), "--json").data == looked.data
+
+
+def test_other_forms_are_read_without_a_box(recipebox: Type, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """`read` shows how a mail or page is understood, under the name that was typed."""
+    monkeypatch.chdir(tmp_path)
+    Path("a.eml").write_bytes(mail(LETTER).as_bytes())
+    Path("b.html").write_text("<h1>Soup</h1><ul><li>2 leeks<li>1 l stock</ul><p>Boil.", encoding="utf-8")
+    answer = recipebox("read", "a.eml", "b.html", "--json")
+    assert answer.code == 0, answer.err
+    assert [(valid(card, "card")["path"], card["title"]) for card in answer.lines] == [
+        ("a.eml", "Oat squares"),
+        ("b.html", "Soup"),
+    ]
+    assert answer.lines[0]["from"] == "Ines Duarte"
+
+
+def test_cards_go_out_as_schema_org_and_come_in_again(recipebox: Type, box: Path, tmp_path: Path) -> None:
+    """What `read --as schema.org` writes for several cards is brought in as the same cards elsewhere."""
+    cards = ["versions/brigid-fish-bake.txt", "basics/white-sauce.txt"]
+    written = recipebox("read", *cards, "--as", "schema.org")
+    assert written.code == 0, written.err
+    assert [one["@type"] for one in written.data["@graph"]] == ["Recipe", "Recipe"]
+    file = tmp_path / "out.json"
+    file.write_text(written.out, encoding="utf-8")
+    again = recipebox("read", str(file), "--json").lines
+    for card, path in zip(again, cards, strict=True):
+        before = recipebox("read", path, "--json").data
+        for key in ("title", "from", "serves", "makes", "minutes", "tags"):
+            assert card[key] == before[key]
+        assert [i["text"] for i in card["ingredients"]] == [i["text"] for i in before["ingredients"]]
+        assert [step["text"] for step in card["steps"]] == [step["text"] for step in before["steps"]]
+
+
+def test_another_form_than_schema_org_is_a_wrong_call(recipebox: Type, tmp_path: Path) -> None:
+    """`--as` knows one form, and says which."""
+    answer = recipebox("read", "x.txt", "--as", "html")
+    assert answer.code == 2
+    assert "schema.org" in answer.err
+
+
+def test_a_huge_mail_is_refused_without_being_read(recipebox: Type, box: Path, tmp_path: Path) -> None:
+    """A mail of 100 MB gives one line and exit 1, and nothing is written."""
+    file = tmp_path / "huge.eml"
+    with file.open("wb") as opened:
+        opened.write(mail(LETTER).as_bytes())
+        opened.truncate(100_000_000)
+    before = files_of(box)
+    answer = recipebox("add", str(file), "--json")
+    assert answer.code == 1
+    assert valid(answer.data, "add")["added"] == []
+    assert len(answer.err.splitlines()) == 1
+    assert "over 25 MB" in answer.err
+    assert files_of(box) == before
+
+
+def test_a_picture_cannot_be_read_but_can_be_kept(recipebox: Type, box: Path, tmp_path: Path) -> None:
+    """`read` says that a picture holds no words; `add` keeps it beside a card with its title."""
+    file = tmp_path / "plum cake.png"
+    file.write_bytes(b"\x89PNG\r\n\x1a\n" + b"\0" * 20)
+    assert recipebox("read", str(file)).code == 1
+    (one,) = recipebox("add", str(file), "--json").data["added"]
+    assert one["path"] == "cards/plum-cake.txt"
+    assert (box / "cards/plum-cake.png").read_bytes() == file.read_bytes()
