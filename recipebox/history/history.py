@@ -233,7 +233,8 @@ class History:
     def bring_back(self, path: str, commit_id: str, was: str | None = None) -> Snapshot | None:
         """Make a file what it was in a recorded state, there called `was`, also where it is torn or gone now.
 
-        None if it already is. Raises HistoryError if that state does not have the file.
+        Paths that it names are those of today where cards moved since. None if it already is so. Raises HistoryError if
+        that state does not have the file.
         """
         text = self.text_at(commit_id, was or path)
         if text is None:
@@ -241,6 +242,8 @@ class History:
         with lock(self.box):
             self.snapshot("Edited by hand")
             keep_pending(self.box, {other: was for other, was in pending(self.box).items() if other != path})
+            for moved in self._moves_since(commit_id):
+                text = followed(text, path, moved)
             try:
                 now: bytes | None = read_file(self.box, path)
             except MissingError:
@@ -249,6 +252,12 @@ class History:
                 replace(self.box, path, text, now)
             facts = {"command": "bring-back", "brought_back": {"path": path, "id": commit_id}}
             return self.snapshot(f"Brought back {path}", facts, as_is=[path])
+
+    def _moves_since(self, commit_id: str) -> list[Mapping[str, str]]:
+        """What moved in each edit that builds on a recorded state or came beside it, oldest first."""
+        head = self.head
+        later = self.graph.ancestors([head]) - self.graph.ancestors([commit_id]) if head else frozenset()
+        return [self.commit(one).message.moves for one in self.graph.oldest_first(later)]
 
     def merge(self, base: Mapping[str, Blob], sides: Sequence[Side]) -> MergedBox:
         """Join states by the merge this history was opened with."""
