@@ -33,11 +33,11 @@ def number_wanted(words: str) -> Fraction:
 
     Raises WrongNumberError for anything else, or beyond 1/100..100.
     """
-    plain = words.strip()
+    plain = " ".join(words.split())
     read = read_amount(plain)
     if read is None or read[1] != len(plain) or read[0].low != read[0].high:
-        raise WrongNumberError(f"'{words}' is not a number: write 2, 1/2, 0.5 or 1 1/2")
-    return _within(read[0].low, f"'{words}'")
+        raise WrongNumberError(f"'{plain[:40]}' is not a number: write 2, 1/2, 0.5 or 1 1/2")
+    return _within(read[0].low, f"'{plain}'")
 
 
 def times_for_serves(card: Card, people: Fraction) -> Fraction:

@@ -9,7 +9,7 @@ from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from math import ceil
 
 from recipebox.cards.amounts import write_amount
@@ -71,15 +71,18 @@ def _around(teaspoons: Fraction, spoons: Spoons) -> list[Spoonful]:
     cups = Fraction(teaspoons // spoons.per_cup)
     if cups < 1:
         return _near_in(_below_a_cup(spoons), teaspoons)
+    return [one for one in _from_cups(spoons, cups) if abs(one.size - teaspoons) <= spoons.per_cup / 4]
+
+
+@lru_cache(maxsize=256)
+def _from_cups(spoons: Spoons, cups: Fraction) -> tuple[Spoonful, ...]:
+    """All from so many whole cups to one more."""
     ends = [_cupfuls(spoons, cups, Fraction(0)), _cupfuls(spoons, cups + 1, Fraction(0))]
     ends += [_cupfuls(spoons, cups + part, Fraction(1, 10)) for part in _PARTS_OF_A_CUP]
     if cups < _MANY:
-        ends += [
-            _cups_and_spoons(spoons, cups + part, more)
-            for part in (Fraction(0), *_PARTS_OF_A_CUP)
-            for more in (1, 2, 3)
-        ]
-    return [one for one in ends if abs(one.size - teaspoons) <= spoons.per_cup / 4]
+        parts = (Fraction(0), *_PARTS_OF_A_CUP)
+        ends += [_cups_and_spoons(spoons, cups + part, more) for part in parts for more in (1, 2, 3)]
+    return tuple(ends)
 
 
 def _near_in(grid: tuple[Spoonful, ...], teaspoons: Fraction) -> list[Spoonful]:
