@@ -158,6 +158,15 @@ def test_the_cards_own_batch_has_little_to_look_out_for(typed: Any) -> None:
     ]
 
 
+def test_help_has_one_example_and_fits(recipebox: Type) -> None:
+    """`batch --help` names --json, holds one example of itself and fits 80 columns."""
+    answer = recipebox("batch", "--help")
+    assert answer.code == 0
+    assert "--json" in answer.out
+    assert " ".join(answer.out.split()).count("Example: recipebox batch") == 1
+    assert max(map(len, answer.out.splitlines())) <= 80
+
+
 def test_one_pan_now_and_one_for_the_freezer(typed: Any) -> None:
     """A double batch is two pans, one of them frozen, with published guidance, its source, and no word of safe."""
     answer = typed(BAKE, "--times", "2", "--freeze", "1", "--json")

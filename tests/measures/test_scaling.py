@@ -1,11 +1,15 @@
 """Lines and cards at another size."""
 
 from fractions import Fraction
+from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from recipebox.cards.data import card_data, card_from_data
+from recipebox.cards.kinds import NotACardError, could_be_card
 from recipebox.cards.model import (
     Alternative,
     Amount,
@@ -17,6 +21,8 @@ from recipebox.cards.model import (
     SomeAdd,
     Variation,
 )
+from recipebox.cards.reader import read_cards
+from recipebox.cards.shape import lay_out
 from recipebox.measures import MeasureError, scale_card, scale_ingredient
 
 FRACTIONS = st.fractions(min_value=Fraction(1, 100), max_value=100, max_denominator=100)
@@ -78,3 +84,35 @@ def test_no_batch_of_nothing(factor: Fraction) -> None:
     with pytest.raises(MeasureError, match="above 0") as caught:
         scale_card(Card("a.txt", "Soup"), factor)
     assert "\n" not in str(caught.value)
+
+
+@given(CARDS, FRACTIONS)
+def test_scaling_commutes_with_data(card: Card, factor: Fraction) -> None:
+    """Scaled and then read from its JSON, or read from its JSON and then scaled: the same card."""
+    assert card_from_data(card_data(scale_card(card, factor))) == scale_card(card_from_data(card_data(card)), factor)
+
+
+@pytest.mark.parametrize("factor", [Fraction(1, 3), Fraction(7, 12), Fraction(2), Fraction(12, 5)])
+def test_scaling_commutes_with_reading_and_writing(sample_box: Path, factor: Fraction) -> None:
+    """Laid out as text, read again and scaled, every card of the family's folder is what it is when scaled at once."""
+    seen = 0
+    for file in sorted(sample_box.rglob("*")):
+        path = file.relative_to(sample_box).as_posix()
+        if not file.is_file() or not could_be_card(path) or path.startswith("mail/"):
+            continue  # a mail's own head is read as a mail's head again
+        try:
+            cards = read_cards(file.read_bytes(), path)
+        except NotACardError:
+            continue
+        for card in cards:
+            (again,) = read_cards(lay_out(card), path)
+            assert bare(card_data(scale_card(again, factor))) == bare(card_data(scale_card(card, factor))), path
+            seen += 1
+    assert seen > 30
+
+
+def bare(value: Any) -> Any:
+    """Data without line numbers, which another layout changes."""
+    if isinstance(value, dict):
+        return {key: bare(one) for key, one in value.items() if key not in ("line", "trouble", "part")}
+    return [bare(one) for one in value] if isinstance(value, list) else value
