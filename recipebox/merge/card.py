@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
-from recipebox.merge.batch import on_one_batch
+from recipebox.cards.model import Entry
+from recipebox.merge.batch import on_one_batch, stands_on
 from recipebox.merge.errors import UnmergeableError
 from recipebox.merge.layout import chosen_layout
 from recipebox.merge.match import Key, base_keys, keys_of
@@ -27,6 +28,13 @@ def merge_card(base: bytes | None, sides: Sequence[bytes], path: str) -> bytes:
     if len(changed) < 2:
         return changed[0] if changed else base or b""
     before, texts, batch = on_one_batch(base, changed, path)
+    merged = _merged(before, texts, batch, path)
+    if not stands_on(base, before, merged, path):
+        merged = _merged(*on_one_batch(base, changed, path, ask=True), path)
+    return merged
+
+
+def _merged(before: bytes | None, texts: Sequence[bytes], batch: Entry | None, path: str) -> bytes:
     sheets = [read_sheets(text, path) for text in texts]
     old = read_sheets(before, path) if before is not None else None
     if len({len(parts) for parts in (*sheets, *([old] if old else []))}) != 1:

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from recipebox.cards.kinds import NotACardError
-from recipebox.cards.model import Role
+from recipebox.cards.model import Card, Role
 from recipebox.cards.reader import read_cards
 from recipebox.cards.shape import entry_lines
 from recipebox.cards.text import Text, encode
@@ -176,7 +176,7 @@ def _counts(numbers: Sequence[int]) -> bool:
 def _with_entries(text: Text, n: int, part: Part, path: str) -> Text:
     wanted = list(part.entries.values())
     for section, settled in (("undecided", False), ("settled", True)):
-        card = read_cards(encode(text), path)[n]
+        card = _read(encode(text), path)[n]
         have = card.settled if settled else card.undecided
         new = in_order([entry for entry in wanted if is_settled(entry) is settled])
         if in_order(have) != new:
@@ -188,7 +188,7 @@ def _check(result: bytes, parts: Sequence[Part], path: str) -> None:
     try:
         sheets = read_sheets(result, path)
     except NotACardError as error:
-        raise UnmergeableError(path, f"the merged text would be no card ({error.why})") from error
+        raise _no_card(path, error) from error
     if len(sheets) != len(parts):
         raise UnmergeableError(path, "the merged text would hold another number of recipes")
     for sheet, part in zip(sheets, parts, strict=True):
@@ -207,3 +207,14 @@ def _check(result: bytes, parts: Sequence[Part], path: str) -> None:
         entries = in_order([entry for entry, _ in sheet.entries])
         if entries != in_order(list(part.entries.values())):
             raise UnmergeableError(path, "the merged text would ask something else")
+
+
+def _read(data: bytes, path: str) -> list[Card]:
+    try:
+        return read_cards(data, path)
+    except NotACardError as error:
+        raise _no_card(path, error) from error
+
+
+def _no_card(path: str, error: NotACardError) -> UnmergeableError:
+    return UnmergeableError(path, f"the merged text would be no card ({error.why})")

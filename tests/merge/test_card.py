@@ -1,17 +1,21 @@
 """Merging cards: the algebra's promises hold on whole texts, and the stories a family would tell come out right."""
 
 import os
+from dataclasses import replace
+from fractions import Fraction
 from itertools import permutations
 from unicodedata import normalize
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
 from recipebox.cards.kinds import NotACardError
 from recipebox.cards.model import Card
 from recipebox.cards.reader import read_cards
-from recipebox.merge import UnmergeableError, merge_card
-from tests.merge.sides import meetings
+from recipebox.merge import UnmergeableError, merge_card, settle
+from recipebox.merge.wording import scaled
+from tests.merge.sides import cards, edited, meetings
 
 LONG = os.environ.get("RECIPEBOX_LONG") == "1"
 PATH = "versions/bake.txt"
@@ -60,6 +64,15 @@ def lines(data: bytes) -> list[str]:
     return [ingredient.text for ingredient in card(data).ingredients]
 
 
+def met(base: bytes, sides: list[bytes]) -> bytes:
+    """The merge of a base's sides; sides that together took all of the card away are another test's."""
+    try:
+        return merge_card(base, sides, PATH)
+    except UnmergeableError as error:
+        assume("would be no card" not in str(error))
+        raise
+
+
 def entries(data: bytes) -> dict[str, list[str]]:
     """What is undecided: about -> wordings."""
     return {entry.about: [w.text for w in entry.wordings] for entry in card(data).undecided}
@@ -69,7 +82,7 @@ def entries(data: bytes) -> dict[str, list[str]]:
 def test_sides_commute(meeting: tuple[bytes, list[bytes]]) -> None:
     """merge(base, a, b) = merge(base, b, a), byte for byte."""
     base, (a, b) = meeting
-    assert merge_card(base, [a, b], PATH) == merge_card(base, [b, a], PATH)
+    assert met(base, [a, b]) == merge_card(base, [b, a], PATH)
 
 
 @given(meetings())
@@ -88,7 +101,7 @@ def test_merging_again_changes_nothing(meeting: tuple[bytes, list[bytes]]) -> No
     With two sides that both lay the card out anew the words still stand; whose layout is kept may then differ.
     """
     base, (a, b) = meeting
-    merged = merge_card(base, [a, b], PATH)
+    merged = met(base, [a, b])
     for side in (a, b):
         assert merge_card(base, [merged, side], PATH) == merged
         assert merge_card(side, [merged, side], PATH) == merged
@@ -100,6 +113,7 @@ def test_merging_again_changes_nothing(meeting: tuple[bytes, list[bytes]]) -> No
 def test_three_sides_in_any_order(meeting: tuple[bytes, list[bytes]]) -> None:
     """All orders of three sides in one merge give the same bytes."""
     base, sides = meeting
+    met(base, sides)
     assert len({merge_card(base, order, PATH) for order in permutations(sides)}) == 1
 
 
@@ -107,7 +121,7 @@ def test_three_sides_in_any_order(meeting: tuple[bytes, list[bytes]]) -> None:
 def test_no_written_line_is_lost(meeting: tuple[bytes, list[bytes]]) -> None:
     """Every step, note, title and ingredient that a side wrote new stands in the card or in Undecided."""
     base, sides = meeting
-    merged = card(merge_card(base, sides, PATH))
+    merged = card(met(base, sides))
     before = card(base)
     asked = {_plain(w.text) for entry in (*merged.undecided, *merged.settled) for w in entry.wordings}
     notes = " ".join(_plain(note.text) for note in merged.notes)
@@ -129,7 +143,7 @@ def test_no_written_line_is_lost(meeting: tuple[bytes, list[bytes]]) -> None:
 def test_a_merged_card_is_a_card(meeting: tuple[bytes, list[bytes]]) -> None:
     """The result is read again without trouble; no thing stands twice, steps are numbered through."""
     base, sides = meeting
-    merged = merge_card(base, sides, PATH)
+    merged = met(base, sides)
     found = card(merged)
     things = [i.item for i in found.ingredients]
     assert len(things) == len(set(things))
@@ -233,6 +247,104 @@ def test_an_edit_is_carried_over_to_the_doubled_batch() -> None:
     assert serves.low == 12
 
 
+RYE = b"""Rye Bread
+
+Ingredients
+  500 g rye flour
+  400 ml water
+  10 g salt
+
+Method
+  1. Mix and leave overnight.
+  2. Bake.
+"""
+
+
+def test_a_batch_may_grow_into_other_units() -> None:
+    """500 g becomes 1 kg: a card without `serves` is seen to be doubled, and the other's 420 ml come as 840 ml."""
+    twice = edit(("500 g", "1 kg"), ("400 ml", "800 ml"), ("10 g", "20 g"), base=RYE)
+    other = edit(("400 ml", "420 ml"), base=RYE)
+    merged = merge_card(RYE, [twice, other], PATH)
+    assert not entries(merged)
+    assert lines(merged) == ["1 kg rye flour", "840 ml water", "20 g salt"]
+    assert merge_card(RYE, [merged, other], PATH) == merge_card(RYE, [merged, twice], PATH) == merged
+
+
+@pytest.mark.parametrize(
+    ("base", "edits", "body"),
+    [
+        (RYE, (("400 ml", "420 ml"), ("10 g", "11 g")), ["500 g rye flour", "420 ml water", "11 g salt"]),
+        (RYE.replace(b"  10 g salt\n", b""), (("400 ml", "420 ml"),), ["500 g rye flour", "420 ml water"]),
+    ],
+)
+def test_a_batch_that_cannot_be_told_again_is_asked(
+    base: bytes, edits: tuple[tuple[str, str], ...], body: list[str]
+) -> None:
+    """With so much edited that the doubling would not be seen again: one entry, the body wholly on its first wording.
+
+    Meeting either side once more changes nothing, and the choice of the other wording brings the whole card to it.
+    """
+    twice = base.replace(b"500 g", b"1 kg").replace(b"400 ml", b"800 ml").replace(b"10 g", b"20 g")
+    other = edit(*edits, base=base)
+    merged = merge_card(base, [twice, other], PATH)
+    assert entries(merged) == {"batch": ["times 1", "times 2"]}
+    assert lines(merged) == body
+    for side in (twice, other):
+        assert merge_card(base, [merged, side], PATH) == merged
+    settled = settle(merged, PATH, "batch", "times 2")
+    assert lines(settled) == [scaled(line, Fraction(2)) for line in body]
+    again = merge_card(base, [settled, twice, other], PATH)
+    assert not entries(again)
+    assert "840 ml water" in lines(again)
+    assert merge_card(merged, [settled, merged + b"\nNotes\n  Good.\n"], PATH).startswith(
+        settled[: settled.index(b"Settled")]
+    )
+
+
+def test_both_made_a_line_the_same() -> None:
+    """A line that the other side brought to the very amount it has on the doubled batch is not doubled again."""
+    twice = edit(("500 g", "1 kg"), ("400 ml", "800 ml"), ("10 g", "20 g"), base=RYE)
+    merged = merge_card(RYE, [twice, edit(("10 g", "20 g"), base=RYE)], PATH)
+    assert merged == twice
+
+
+@st.composite
+def rescalings(draw: st.DrawFn) -> tuple[bytes, list[bytes], Fraction]:
+    """A base, a side that made it whole some times as much (told by `serves` or not), and one or two edits of it."""
+    base = draw(cards())
+    factor = draw(st.sampled_from((Fraction(2), Fraction(3), Fraction(1, 2))))
+    grown = tuple((scaled(f"{amount} g rice", factor).split(" g ")[0], *rest) for amount, *rest in base.lines)
+    serves = str(int(6 * factor)) if draw(st.booleans()) else base.serves
+    twice = replace(base, lines=grown, serves=serves).text()
+    kinds = ("amount", "preparation", "step", "note", "tags")
+    return base.text(), [twice, *(draw(edited(base, kinds)).text() for _ in range(draw(st.integers(1, 2))))], factor
+
+
+@settings(max_examples=EXAMPLES)
+@given(rescalings())
+def test_one_rescales_the_others_edit(meeting: tuple[bytes, list[bytes], Fraction]) -> None:
+    """In any order the same bytes; met again by any side nothing changes; nothing stands on a batch nobody chose.
+
+    Every amount nobody edited stands on one and the same batch, told by the first wording where it is asked.
+    """
+    base, sides, factor = meeting
+    merged = merge_card(base, sides, PATH)
+    assert {merge_card(base, order, PATH) for order in permutations(sides)} == {merged}
+    for side in sides:
+        assert merge_card(base, [merged, side], PATH) == merged
+    assert merge_card(base, [merged, *sides], PATH) == merged
+    before, now = (_amounts(text) for text in (base, merged))
+    untouched = [item for item in before if all(_amounts(side).get(item) == before[item] for side in sides[1:])]
+    if len(before) > 2:
+        ratios = {now[item][0] / before[item][0] for item in untouched}
+        assert len(ratios) <= 1
+        assert ratios <= {factor, Fraction(1)}
+
+
+def _amounts(data: bytes) -> dict[str, tuple[Fraction, str | None]]:
+    return {i.item: (i.amount.low, i.unit) for i in card(data).ingredients if i.amount}
+
+
 def test_two_batches_are_one_question() -> None:
     """Both rescale differently: one entry about the batch, the body wholly on the first."""
     merged = merge_card(BASE, [doubled(3), doubled(2)], PATH)
@@ -302,6 +414,15 @@ def test_made_apart() -> None:
     assert {"1 tsp salt", "1/2 tsp nutmeg", "1 lb white fish, in chunks"} <= set(lines(merged))
     assert entries(merged)["flour"] == ["2 cups flour", "3 cups flour"]
     assert len(card(merged).steps) == 3
+
+
+def test_sides_that_take_all_away_together_are_for_the_caller() -> None:
+    """Each takes another of the two lines and a step: what would be left is no card, and a named error says so."""
+    base = b"Bake\n\nIngredients\n  1 cup flour\n  1 cup rice\n\nMethod\n  1. Heat the oven.\n  2. Mix and bake.\n"
+    a = base.replace(b"  1 cup flour\n", b"")
+    b = base.replace(b"  1 cup rice\n", b"").replace(b"  1. Heat the oven.\n  2.", b"  1.")
+    with pytest.raises(UnmergeableError, match="no card"):
+        merge_card(base, [a, b], PATH)
 
 
 def test_what_is_no_card_is_refused() -> None:
