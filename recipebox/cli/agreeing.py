@@ -1,6 +1,7 @@
 """`merge`, `history` and `settle`: the family recipe, its past, and what is undecided."""
 
-from typing import Annotated, Any
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -15,6 +16,9 @@ from recipebox.cli.common import (
     opened,
     wrong_call,
 )
+
+if TYPE_CHECKING:
+    from recipebox.box import Box
 
 
 def register(app: typer.Typer) -> None:
@@ -38,8 +42,8 @@ def merge(
     as_json: JsonOption = False,
 ) -> None:
     """Make or renew the family recipe of a dish; nobody's version is changed."""
-    from recipebox.cli.show_merge import ask_rows, show_merge
-    from recipebox.family import merge_dish
+    from recipebox.cli.show_merge import show_merge
+    from recipebox.family import keep_answers, merge_dish
     from recipebox.history import open_history
 
     for pair in [*(take or []), *(swap or [])]:
@@ -58,10 +62,11 @@ def merge(
         def run(write: bool) -> Any:
             return merge_dish(here.box, here.index, past, dish, **chosen, write=write)
 
-        outcome = run(write=yes and not dry_run)
-        if ask and not dry_run and say.on_terminal():
-            chosen = ask_rows(outcome.data, chosen)
-            outcome = run(write=False)
+        outcome = run(write=yes and not ask and not dry_run)
+        path = outcome.data["path"]
+        if ask and not dry_run:
+            chosen = _asked_rows(here.box, outcome.data, chosen, lambda more: _refused(here, past, dish, more))
+            outcome = run(write=yes)
         asks = outcome.changed and not outcome.written and not dry_run
         if asks and say.on_terminal() and not as_json:
             show_merge(outcome.data, outcome.text)
@@ -70,6 +75,8 @@ def merge(
                 asks = False
             else:
                 raise typer.Exit(PERSON_NEEDED)
+        if outcome.written:
+            keep_answers(here.box, path, None)
     if as_json:
         say.as_json(outcome.data)
     else:
@@ -77,6 +84,45 @@ def merge(
     if asks:
         say.warn("nothing is written yet; add --yes to write this edition, or --take, --leave-out, --swap to change it")
     raise typer.Exit(PERSON_NEEDED if asks or outcome.data["undecided"] else ANSWERED)
+
+
+def _asked_rows(
+    box: "Box", data: dict[str, Any], typed: dict[str, Any], refused: Callable[[dict[str, Any]], str | None]
+) -> dict[str, Any]:
+    """Ask row by row from where it was broken off; the choices made. Off a terminal, or broken off: exit 3."""
+    from recipebox.cli.show_merge import ask_rows
+    from recipebox.family import answers_so_far, keep_answers, open_rows
+
+    rows, path = open_rows(data), data["path"]
+    answers = answers_so_far(box, path)
+    if not say.on_terminal():
+        row = next((row for row in rows if row.key not in answers.keys), None)
+        if row is None:
+            return answers.choices(typed)
+        name, item, text, _ = row.theirs[0]
+        say.warn(f'{row.line or "not in the recipe"}; {name}: {text}. To answer: --take "{item}={name}", --yes to keep')
+        raise typer.Exit(PERSON_NEEDED)
+    ended = ask_rows(
+        rows,
+        answers,
+        lambda trial: refused(trial.choices(typed)),
+        lambda: keep_answers(box, path, answers),
+    )
+    if not ended:
+        say.line(f'Broken off, nothing is written. To go on: recipebox merge "{data["dish"]}" --ask')
+        raise typer.Exit(PERSON_NEEDED)
+    return answers.choices(typed)
+
+
+def _refused(here: Any, past: Any, dish: str, choices: dict[str, Any]) -> str | None:
+    """Why choices cannot be carried out, in words; None if they can."""
+    from recipebox.family import FamilyError, merge_dish
+
+    try:
+        merge_dish(here.box, here.index, past, dish, **choices, write=False)
+    except FamilyError as error:
+        return str(error)
+    return None
 
 
 def history(

@@ -1,9 +1,14 @@
 """A proposed or written family recipe on the terminal, and going through its rows with a person."""
 
 from collections import Counter
-from typing import Any
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 from recipebox.cli import say
+
+if TYPE_CHECKING:
+    from recipebox.family import Answers, OpenRow
 
 
 def show_merge(data: dict[str, Any], text: bytes) -> None:
@@ -43,25 +48,49 @@ def _show_the_rest(data: dict[str, Any]) -> None:
             say.line("; ".join(words), first=f"  {item} -> ", rest="      ")
 
 
-def ask_rows(data: dict[str, Any], chosen: dict[str, Any]) -> dict[str, Any]:
-    """Go row by row through what was not taken; give back the choices a person made, added to `chosen`.
+def ask_rows(
+    rows: Sequence["OpenRow"], answers: "Answers", fits: Callable[["Answers"], str | None], keep: Callable[[], None]
+) -> bool:
+    """Go row by row through what versions say otherwise, putting what a person chooses into `answers`.
 
-    Each row: keep the proposal, take theirs, keep both as a swap, leave the family's line out, or stop here.
+    Each row: keep the family's line, take theirs, keep both (theirs as a swap), leave it out, or break off. `fits` says
+    why choices cannot be, `keep` keeps the answers so far. Gives back whether the end was reached.
     """
-    take, swap, leave_out = list(chosen["take"]), list(chosen["swap"]), list(chosen["leave_out"])
-    rows = [one for one in data["not_taken"] if one.get("item")]
-    for number, one in enumerate(rows, 1):
-        say.heading(f"{number} of {len(rows)}: {one['item']}")
-        say.line(one["text"], first=f"  {one['name']}: ")
-        say.line(f"{one['where']}: {one['why']}", first="  now: ")
-        typed = say.ask("k keep  t take theirs  s both, as a swap  o leave out  e end here", "ktsoe")
-        if typed == "e":
-            break
-        pair = f"{one['item']}={one['name']}"
-        if typed == "t":
-            take.append(pair)
-        elif typed == "s":
-            swap.append(pair)
-        elif typed == "o":
-            leave_out.append(one["item"])
-    return {**chosen, "take": take, "swap": swap, "leave_out": leave_out}
+    open_ones = [row for row in rows if row.key not in answers.keys]
+    if answers.keys and open_ones:
+        say.line(f"Going on where it was broken off: {say.count(len(open_ones), 'row')} to go.")
+    for number, row in enumerate(open_ones, 1):
+        say.heading(f"{number} of {len(open_ones)}: {row.line or 'not in the recipe'}")
+        for at, (name, _, text, why) in enumerate(row.theirs, 1):
+            say.line(f"{text}  ({why})", first=f"  {at}  {name}: ", rest="       ")
+        while True:
+            letters = "ktsoe" if row.line else "kte"
+            words = "k keep  t take theirs" + ("  s both, theirs as a swap  o leave out" if row.line else "")
+            typed = say.ask(f"{words}  e break off", letters)
+            if typed == "e":
+                return False
+            trial = _with(answers, row, typed)
+            problem = fits(trial)
+            if problem is None:
+                break
+            say.line(problem, first="  ")
+        for name in ("take", "swap", "leave_out"):
+            setattr(answers, name, getattr(trial, name))
+        answers.keys.append(row.key)
+        keep()
+    return True
+
+
+def _with(answers: "Answers", row: "OpenRow", typed: str) -> "Answers":
+    """The answers with one more row answered."""
+    more = replace(answers, take=[*answers.take], swap=[*answers.swap], leave_out=[*answers.leave_out])
+    if typed == "o":
+        more.leave_out.append(row.theirs[0][1])
+    elif typed in "ts":
+        at = 1
+        if len(row.theirs) > 1:
+            numbers = "".join(str(number) for number in range(1, min(len(row.theirs), 9) + 1))
+            at = int(say.ask("Whose?", numbers))
+        name, item, _, _ = row.theirs[at - 1]
+        (more.take if typed == "t" else more.swap).append(f"{item}={name}")
+    return more

@@ -1,6 +1,7 @@
 """Many versions of a dish to a family recipe: proposal, swaps, provenance, renewal, editions, settling."""
 
 from recipebox.family.agree import Outcome, merge_dish
+from recipebox.family.asking import Answers, OpenRow, answers_so_far, keep_answers, open_rows
 from recipebox.family.editions import Answer, history_data
 from recipebox.family.model import Choices, FamilyError, Proposal, proposal_data
 from recipebox.family.propose import propose_new
@@ -13,13 +14,18 @@ from recipebox.family.swaps import ALWAYS_READ
 __all__ = [
     "ALWAYS_READ",
     "Answer",
+    "Answers",
     "Choices",
     "FamilyError",
+    "OpenRow",
     "Outcome",
     "Proposal",
+    "answers_so_far",
     "history_data",
+    "keep_answers",
     "merge_dish",
     "open_entries",
+    "open_rows",
     "proposal_data",
     "propose_new",
     "published_swaps",

@@ -77,7 +77,8 @@ class _Book:
             if not self.lineup.same_amount(self.lineup.rows[at], listed.called, called):
                 continue
             if any(one.path == called for one in self.sources[number]):
-                self.not_taken.append(NotTaken(source, "version", f'the same, with others, as "{listed.written.text}"'))
+                why = f'the same, with others, as "{listed.written.text}"'
+                self.not_taken.append(NotTaken(source, "version", why, listed.written.text))
             else:
                 self.sources[number].append(source)
             return
@@ -104,7 +105,7 @@ class _Book:
             return
         much = amounts_of(listed.written, row.cells[called].ingredient, self.lineup.batch[called])
         why = f'another amount than "{listed.written.text}"' + (f": {much}" if much else "")
-        self.not_taken.append(NotTaken(source, "version", why))
+        self.not_taken.append(NotTaken(source, "version", why, listed.written.text))
 
     def _swap(self, called: str, line: Ingredient, source: Source, listed: Listed, at: int) -> None:
         cells = self.lineup.rows[at].cells
@@ -118,7 +119,7 @@ class _Book:
         more = self.groups.with_it.get(called, ()) if at in listed.rows else ()
         swap = swap_between(self.lineup.cards[called], item, instead, self.lineup.batch[called], more)
         self.swaps.append((self.taken.listed.index(listed), FoundSwap(swap, (called,))))
-        self.not_taken.append(NotTaken(source, "swap", f"in place of {swap.item}"))
+        self.not_taken.append(NotTaken(source, "swap", f"in place of {swap.item}", listed.written.text))
 
     def _replaced_group(self, called: str, line: Ingredient) -> bool:
         return called == self.lineup.base.called and self.groups.called != called and self.groups.holds(called, line)

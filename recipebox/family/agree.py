@@ -4,11 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from recipebox.box import Box, lock, read_file, remove
-from recipebox.box import replace as replace_file
+from recipebox.box import Box, lock, read_file
 from recipebox.cards.model import Card
 from recipebox.cards.things import thing
 from recipebox.family.choosing import with_choices
+from recipebox.family.meaning import as_meant
 from recipebox.family.model import Choices, FamilyError, Proposal, proposal_data
 from recipebox.family.propose import propose_new
 from recipebox.family.renew import renew
@@ -36,9 +36,10 @@ class Outcome:
 
 @dataclass(frozen=True)
 class _Now:
-    """A dish as it stands: its versions, their bytes by path, which of them are gone."""
+    """A dish as it stands: its versions as written and as meant, their bytes by path, which of them are gone."""
 
     cards: list[Card]
+    meant: list[Card]
     texts: dict[str, bytes]
     gone: frozenset[str]
 
@@ -75,7 +76,7 @@ def merge_dish(
         now = _versions_now(box, history, dish)
         old = _moved(dish, last) if last else {}
         before = _carried(last, old)
-        choices = with_choices(before, now.cards, start_from=start_from, take=take, leave_out=leave_out, swap=swap)
+        choices = with_choices(before, now.meant, start_from=start_from, take=take, leave_out=leave_out, swap=swap)
         chosen = [thing(words.rpartition("=")[0] or words) for words in (*take, *leave_out, *swap)]
         proposal = propose_new(
             (last.dish if last else "") or dish.name,
@@ -93,21 +94,35 @@ def merge_dish(
         changed = was is None or proposal.text != was
         written = bool(write and changed)
         if written:
-            replace_file(box, path, proposal.text, was)
-            for other in dish.families[1:]:
-                remove(box, other.path, read_file(box, other.path))
             said = why or f"{'Renewed' if was is not None else 'Made'} the family recipe for {proposal.card.title}"
-            history.snapshot(said, {"command": "merge", "merge": _facts(proposal, path, now)})
+            facts = {"command": "merge", "merge": _facts(proposal, path, now)}
+            _write(history, path, proposal.text, [other.path for other in dish.families[1:]], said, facts)
             index.refresh()
         data = {
             "dish": proposal.card.title,
             "path": path,
             "edition": _edition(history, path, changed, written),
             "written": written,
-            **{key: value for key, value in proposal_data(proposal, now.cards).items() if key != "dish"},
+            **{key: value for key, value in proposal_data(proposal, now.meant).items() if key != "dish"},
             "why": why,
         }
     return Outcome(data, proposal.text, was, changed, (changed and not written) or bool(proposal.undecided), written)
+
+
+def _write(
+    history: "History", path: str, text: bytes, others: Sequence[str], why: str, facts: Mapping[str, Any]
+) -> None:
+    """Record the edition, then put it in place: a process killed at any point leaves the old edition or the new."""
+    torn = next((one for one in history.torn if one[0] == path), None)
+    if torn is not None:
+        raise FamilyError(f"{path}: {torn[1]}; mend it, or type: recipebox history {path} --bring-back N")
+    files = history.files(history.head)
+    files[path] = history.store.put_blob(text)
+    for other in others:
+        files.pop(other, None)
+    made = history.record_tree(files, why, facts)
+    history.put(made)
+    history.note_own(made)
 
 
 def _as_it_stands(box: Box, dish: FoundDish) -> tuple[bytes | None, bytes | None]:
@@ -152,7 +167,8 @@ def _versions_now(box: Box, history: "History", dish: FoundDish) -> _Now:
             texts[path] = data
     if not cards:
         raise FamilyError(f"{dish.name}: none of its versions can be read")
-    return _Now(sorted(cards, key=lambda card: card.called), texts, frozenset(gone))
+    cards.sort(key=lambda card: card.called)
+    return _Now(cards, as_meant(cards), texts, frozenset(gone))
 
 
 def _last_text(history: "History", path: str) -> bytes | None:
@@ -216,13 +232,13 @@ def _earlier(
 
 def _facts(proposal: Proposal, path: str, now: _Now) -> dict[str, Any]:
     """What a snapshot's message keeps of a merge: choices, versions and where every line is from."""
-    data = proposal_data(proposal, now.cards)
+    data = proposal_data(proposal, now.meant)
     return {
         "path": path,
         "dish": proposal.dish,
         "base": proposal.base,
         "choices": proposal.choices.data(),
-        "versions": {card.called: card.name or card.called for card in now.cards},
+        "versions": {card.called: card.name or card.called for card in now.meant},
         "lines": [
             {**line_data, "sources": [[s.path, s.line, s.text] for s in line.sources]}
             for line_data, line in zip(data["lines"], proposal.lines, strict=True)

@@ -46,11 +46,15 @@ class FamilyLine:
 
 @dataclass(frozen=True, slots=True)
 class NotTaken:
-    """A line of a version that is not in Ingredients or Method; `where` is swap, some add, variation or version."""
+    """A line of a version that is not in Ingredients or Method; `where` is swap, some add, variation or version.
+
+    `beside` is the recipe's own line that it meets, if there is one.
+    """
 
     source: Source
     where: str
     why: str
+    beside: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +148,7 @@ def proposal_data(proposal: Proposal, versions: Iterable[Card] = ()) -> dict[str
                 "text": left.source.text,
                 "where": left.where,
                 "why": left.why,
+                "beside": left.beside,
                 **_named(left.source, cards),
             }
             for left in proposal.not_taken
