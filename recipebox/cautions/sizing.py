@@ -22,6 +22,7 @@ from recipebox.measures import (
     pans_near,
     scale_ingredient,
 )
+from recipebox.measures.written import about
 from recipebox.tables.load import rows
 
 PRACTICE = "common practice, no source"
@@ -141,7 +142,7 @@ def _same_pan(card: Card, factor: Fraction, pans: Sequence[PanShare]) -> Iterato
         return
     text = f'Pan: "{card.pan.text}" fits the card\'s own batch; keep the food as deep as it was ({PRACTICE}).'
     if pans:
-        text = f"Each pan gets {write_amount(share)} of the card's batch. {text}"
+        text = f"Each pan gets {about(share)} of the card's batch. {text}"
     elif share.denominator == 1:
         text += f" {share} of them take this batch."
     held = pan_volume_ml(card.pan)

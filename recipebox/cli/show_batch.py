@@ -3,12 +3,11 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
-from recipebox.cards.amounts import write_amount
 from recipebox.cards.model import Amount, Card, Ingredient
 from recipebox.cautions import NOTICE, Caution, SizeCaution
 from recipebox.cli import say
-from recipebox.cli.show_card import amount_words
 from recipebox.measures import PanShare, Shown
+from recipebox.measures.written import about
 
 _TOLD = Fraction(1, 50)  # a rounding beyond this is marked with its error
 
@@ -83,15 +82,19 @@ def _marked(one: Shown) -> str:
 def _times(factor: Fraction) -> str:
     if factor == 1:
         return "the card's own batch"
-    return f"{write_amount(factor)} {'of the' if factor < 1 else 'times the'} card's batch"
+    return f"{about(factor)} {'of the' if factor < 1 else 'times the'} card's batch"
+
+
+def _ends(amount: Amount) -> str:
+    return " to ".join(about(end) for end in dict.fromkeys((amount.low, amount.high)))
 
 
 def _facts(card: Card) -> list[tuple[str, str]]:
     facts = [("card", card.called)] if card.path != "-" else []
     if card.serves:
-        facts.append(("serves", amount_words(card.serves)))
+        facts.append(("serves", _ends(card.serves)))
     if card.makes:
-        facts.append(("makes", f"{amount_words(Amount(card.makes.low, card.makes.high))} {card.makes.what}"))
+        facts.append(("makes", f"{_ends(Amount(card.makes.low, card.makes.high))} {card.makes.what}"))
     if card.pan:
         count = f"{card.pan.count} x " if card.pan.count > 1 and card.pan.shape != "muffin" else ""
         facts.append(("pan", f"{count}{card.pan.text}"))
@@ -105,7 +108,7 @@ def _show_pans(use: str, shares: Sequence[PanShare]) -> None:
         words[0] += " alike"
     if first.pan is not None:
         words.append(f"each {first.pan.text}" if len(shares) > 1 else first.pan.text)
-    words.append(f"{write_amount(first.batch)} of the card's batch" if first.batch != 1 else "the card's whole batch")
+    words.append(f"{about(first.batch)} of the card's batch" if first.batch != 1 else "the card's whole batch")
     if first.serves is not None:
-        words.append(f"serves {amount_words(first.serves)}")
+        words.append(f"serves {_ends(first.serves)}")
     say.line(", ".join(words), first=f"  {use:<8} ")

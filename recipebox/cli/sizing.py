@@ -21,7 +21,7 @@ _PANS = range(1, 101)
 
 def register(app: typer.Typer) -> None:
     """Add this group's command."""
-    app.command(epilog="Example: recipebox batch brigid --times 2 --freeze 1")(batch)
+    app.command(epilog="Example: recipebox batch versions/brigid-fish-bake.txt --times 2 --freeze 1")(batch)
 
 
 def batch(

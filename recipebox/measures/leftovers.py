@@ -1,10 +1,12 @@
 """Things that a batch asks for in parts and that come whole: eggs, and what is sold shut."""
 
-from recipebox.cards.amounts import write_amount
+from fractions import Fraction
+
 from recipebox.cards.model import Amount, Ingredient
 from recipebox.cards.things import thing
 from recipebox.measures.kitchen import kitchen
-from recipebox.measures.written import as_it_is, plural
+from recipebox.measures.shown import nearest_step
+from recipebox.measures.written import about, as_it_is, plural
 
 # What is sold shut and opened whole.
 _SHUT = ("can", "jar", "package", "packet", "envelope", "box", "carton", "bottle", "bag", "container")
@@ -22,18 +24,24 @@ def awkward(line: Ingredient) -> str | None:
     if line.unit is None and "egg" in words[-2:] and words[-1] in ("egg", "white", "yolk"):
         use = f"use {whole}, then " if whole else ""
         if words[-1] != "egg":
-            return f"{write_amount(wanted)} {line.item}: {use}beat one and take about {write_amount(part)} of it"
+            return f"{about(wanted)} {line.item}: {use}beat one and take about {about(part)} of it"
         spoons = kitchen(part * 2, "tablespoon", "egg")
-        eggs = f"{write_amount(wanted)} {'egg' if wanted <= 1 else 'eggs'}"
+        eggs = f"{about(wanted)} {'egg' if wanted <= 1 else 'eggs'}"
         return (
             f"{eggs}: {use}beat one and take about {spoons.text} of it "
             "(a large egg is about 2 Tbsp beaten: University of Nebraska-Lincoln Extension)"
         )
     if line.unit not in _SHUT:
         return None
-    told = f"{write_amount(wanted)} {plural(line.unit, wanted)}: open {whole + 1}"
+    told = f"{about(wanted)} {plural(line.unit, wanted)}: open {whole + 1}"
     if line.container is None or line.container.amount.low != line.container.amount.high:
-        return f"{told}; {write_amount(1 - part)} of one is left over"
+        return f"{told}; {about(1 - part)} of one is left over"
     size, unit = line.container.amount.low, line.container.unit
-    used, left = (as_it_is(Amount(size * n, size * n), unit) for n in (wanted, 1 - part))
+    used, left = (as_it_is(Amount(some, some), unit) for some in (_even(size * n, unit) for n in (wanted, 1 - part)))
     return f"{told} and use {used} in all; {left} is left over"
+
+
+def _even(amount: Fraction, unit: str | None) -> Fraction:
+    """To the gram, millilitre or quarter of another unit."""
+    step = Fraction(1) if unit in ("gram", "millilitre") else Fraction(1, 4)
+    return nearest_step(amount, step)

@@ -5,7 +5,7 @@ from fractions import Fraction
 from functools import cache
 
 from recipebox.cards.model import Pan
-from recipebox.measures.units import MeasureError, unit
+from recipebox.measures.units import MeasureError, known_unit, unit
 from recipebox.measures.written import decimal
 from recipebox.tables.load import rows
 
@@ -172,10 +172,12 @@ def _table() -> tuple[_Row, ...]:
     for row in rows("pan_volumes"):
         cells = [row["diameter_in"]] if row["diameter_in"] else [row["length_in"], row["width_in"]]
         sides = tuple(sorted((Fraction(cell) for cell in cells if cell), reverse=True))
-        ml, cups = _middle(row["volume_ml"]), _middle(row["volume_cups"])
+        # The ml column is the cups rounded to whole ml: the cups are what was published.
+        cups = _middle(row["volume_cups"])
         depth = Fraction(row["depth_in"]) if row["depth_in"] else None
         recalled = row["basis"] == "memory"
         source = f"{row['source']}; recalled, not retrieved" if recalled else row["source"]
+        ml = cups * known_unit("cup").size
         made.append((row["shape"], sides, depth, ml, recalled, row["common_name"], cups, source))
     return tuple(made)
 

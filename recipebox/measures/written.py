@@ -40,6 +40,9 @@ _IRREGULAR = {
 }
 
 
+_PARTS = 24  # no cook writes a finer part of a whole
+
+
 def plural(name: str, amount: Fraction) -> str:
     """A unit's written form beside an amount: "cups", "tsp", "leaves"."""
     if name in _SHORT:
@@ -64,6 +67,14 @@ def decimal(number: Fraction) -> str:
         return str(whole)
     thousandths = int(rest * 1000)
     return f"{whole}.{thousandths:03d}".rstrip("0")
+
+
+def about(number: Fraction) -> str:
+    """A number for a person: as a cook writes it if it has a kitchen's parts, else "about" and two decimals."""
+    if number.denominator <= _PARTS:
+        return write_amount(number)
+    rounded = Fraction(round(number * 100), 100)
+    return f"about {decimal(rounded)}" if rounded else "less than 0.01"
 
 
 def as_it_is(amount: Amount, unit: str | None) -> str:

@@ -1,5 +1,6 @@
 """What to look out for at another size."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 from recipebox.cards.model import Amount, Bake, Card, Entry, Header, Ingredient, Pan, Passage, Wording
 from recipebox.cautions import sizing_cautions
 from recipebox.cautions.sizing import amounts_in
-from recipebox.measures import pan_fit, share_out
+from recipebox.measures import PanFit, PanShare, pan_fit, share_out
 
 ONE = Amount(Fraction(1), Fraction(1))
 NINE = Pan("13x9x2 inch", 1, "rectangle", (Fraction(13), Fraction(9)), Fraction(2), "inch")
@@ -33,10 +34,12 @@ CARD = Card(
 )
 
 
-def texts(card: Card, factor: str, **more: object) -> dict[int, list[str]]:
+def texts(
+    card: Card, factor: str, pan: Pan | None = None, fit: PanFit | None = None, pans: Sequence[PanShare] = ()
+) -> dict[int, list[str]]:
     """The cautions by line."""
     found: dict[int, list[str]] = {}
-    for one in sizing_cautions(card, Fraction(factor), **more):  # type: ignore[arg-type]
+    for one in sizing_cautions(card, Fraction(factor), pan, fit, pans):
         found.setdefault(one.line, []).append(one.text)
     return found
 

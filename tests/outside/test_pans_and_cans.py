@@ -59,7 +59,7 @@ def test_a_pan_holds_what_some_source_says(row: dict[str, str]) -> None:
     for pan in (pan_of(row), pan_of(row, "centimetre", Fraction("2.54"))):
         found = pan_volume_ml(pan)
         assert found is not None
-        assert min(figures) <= found <= max(figures)
+        assert min(figures) - 1 < found < max(figures) + 1  # printed to whole ml
 
 
 @pytest.mark.parametrize("row", PANS, ids=lambda row: f"{row['common_name']}, {row['source'][:12]}")
@@ -75,7 +75,9 @@ def test_of_sources_that_disagree_the_first_read_one_stands(row: dict[str, str])
     used = next((other for other in rivals if other["basis"] != "memory"), rivals[0])
     ends = [Fraction(end) for end in used["volume_ml"].split("-")]
     named = replace(pan_of(row), text=row["shape"])
-    assert pan_volume_ml(named) == sum(ends, Fraction(0)) / len(ends)
+    found = pan_volume_ml(named)
+    assert found == middle(used["volume_cups"]) * convert(Fraction(1), "cup", "ml")
+    assert abs(found - sum(ends, Fraction(0)) / len(ends)) < 1  # printed to whole ml
     quarts = Pan("2 quart", volume=Measure(Amount(Fraction(2), Fraction(2)), "quart"))
     assert used["source"] in pan_fit(named, quarts).why
 
