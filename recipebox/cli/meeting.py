@@ -26,7 +26,9 @@ def register(app: typer.Typer) -> None:
 
 
 def sync(
-    place: Annotated[str | None, typer.Argument(metavar="PLACE", help="A folder where the laptops meet.")] = None,
+    place: Annotated[
+        str | None, typer.Argument(metavar="PLACE", help="Where the laptops meet: a folder or a git server's address.")
+    ] = None,
     as_is: Annotated[list[str] | None, typer.Option("--as-is", metavar="PATH", help="Record a torn card.")] = None,
     join: Annotated[bool, typer.Option("--join", help="Put two boxes together.")] = False,
     laptop: Annotated[
@@ -37,15 +39,15 @@ def sync(
     box: BoxOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Meet the other laptops at a folder: a stick, a network share, a cloud folder."""
+    """Meet the other laptops at a folder (a stick, a network share, a cloud folder) or a git server."""
     from recipebox.cli.progress import progress
-    from recipebox.sync import SeveralBoxesError, meet, outcome_data, take_box
+    from recipebox.sync import PersonNeededError, SeveralBoxesError, meet, outcome_data, take_box
 
     folder = box or Path.cwd()
     if place is not None and not dry_run and _empty(folder):
         try:
-            take_box(folder, place, laptop=laptop, say=say.warn)
-        except SeveralBoxesError as error:
+            take_box(folder, place, laptop=laptop, at_terminal=say.on_terminal(), say=say.warn)
+        except (SeveralBoxesError, PersonNeededError) as error:
             say.warn(str(error))
             raise typer.Exit(PERSON_NEEDED) from error
     with opened(box) as here:
@@ -57,6 +59,7 @@ def sync(
                 yes=yes,
                 as_is=tuple(as_is or ()),
                 join=join,
+                at_terminal=say.on_terminal(),
                 say=say.warn,
                 progress=step,
             )
@@ -65,7 +68,13 @@ def sync(
             _show_stop(data["stopped"])
             if say.ask("Go on all the same?") == "y":
                 outcome = meet(
-                    here.box, place, dry_run=False, yes=True, as_is=tuple(as_is or ()), join=join, say=say.warn
+                    here.box,
+                    place,
+                    yes=True,
+                    as_is=tuple(as_is or ()),
+                    join=join,
+                    at_terminal=True,
+                    say=say.warn,
                 )
                 data = outcome_data(outcome)
         here.index.refresh()
@@ -143,7 +152,7 @@ def _show_sync(data: Mapping[str, Any], dry_run: bool) -> None:
         who = ", ".join(waits) if isinstance(waits, list) else waits
         say.line(f"{one['place']}: {words.format(f'{who}' if who else 'the other laptop')}.")
     if not data["places"]:
-        say.warn("no meeting place is known yet; name one: recipebox sync FOLDER. Your own changes are recorded")
+        say.warn("no meeting place is known yet; name one: recipebox sync PLACE. Your own changes are recorded")
     verbs = ("would come", "would go") if dry_run else ("came", "went")
     for verb, paths in zip(verbs, (data["came"], data["went"]), strict=True):
         if paths:

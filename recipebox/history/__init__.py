@@ -9,6 +9,7 @@ from recipebox.history.past import Gone, Written
 from recipebox.history.snapshot import SetAside
 from recipebox.history.store import Commit, HistoryError, TooBigError, parse_tree
 from recipebox.history.tidy import tidy
+from recipebox.history.trees import DEEPEST, MOST_FILES
 from recipebox.history.undo import (
     CannotUndoError,
     Deed,
@@ -20,6 +21,8 @@ from recipebox.history.undo import (
 )
 
 __all__ = [
+    "DEEPEST",
+    "MOST_FILES",
     "CannotUndoError",
     "Commit",
     "Deed",

@@ -79,21 +79,6 @@ class Trees(Objects):
         found = self._folder(tree).get(name)
         return found[1] if found is not None and not found[0] else None
 
-    def measure(self, tree: str, known: dict[str, tuple[int, int]], depth: int = 1) -> tuple[int, int]:
-        """How many files a tree has and how deep it is; `known` remembers. Raises TooBigError as `files` does."""
-        if depth > DEEPEST:
-            raise TooBigError(f"has folders more than {DEEPEST} deep")
-        found = known.get(tree)
-        if found is None:
-            files, deep = 0, 1
-            for is_folder, entry_id in self._folder(tree).values():
-                inner, below = self.measure(entry_id, known, depth + 1) if is_folder else (1, 0)
-                files, deep = files + inner, max(deep, below + 1)
-            found = known[tree] = files, deep
-        if found[0] > MOST_FILES or depth + found[1] - 1 > DEEPEST:
-            raise TooBigError(f"has more than {MOST_FILES} files or folders more than {DEEPEST} deep")
-        return found
-
     def folder_ids(self, tree: str) -> dict[str, tuple[bool, str]]:
         """Entries of one folder by name: whether it is a folder, and its id; links and unreadable names passed over."""
         return self._folder(tree)

@@ -1,13 +1,13 @@
 """Which boxes lie at a place, and taking one into an empty folder."""
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from recipebox.box import Box, BoxError, NoBoxError, create, find
-from recipebox.sync.folder import FolderPlace, PlaceError, box_ids
-from recipebox.sync.gathering import Say, join_box
-from recipebox.sync.pack import DamagedError
-from recipebox.sync.take import count_cards
+from recipebox.sync.address import PlaceError, is_address
+from recipebox.sync.boxthere import BoxThere
+from recipebox.sync.gathered import Say
+from recipebox.sync.gathering import join_box
+from recipebox.sync.places import open_place
 
 
 class SeveralBoxesError(BoxError):
@@ -16,33 +16,22 @@ class SeveralBoxesError(BoxError):
     def __init__(self, place: str, boxes: "list[BoxThere]") -> None:
         self.boxes = boxes
         said = ", ".join(f"{there.box_id[:8]} ({there.said})" for there in boxes)
-        super().__init__(f"several boxes lie here: {said}", place, "sync from a folder that is already one of them")
+        one = Path(place) / "recipebox" / boxes[0].box_id
+        super().__init__(f"several boxes lie here: {said}", place, f"name one by its folder: recipebox sync {one}")
 
 
-@dataclass(frozen=True, slots=True)
-class BoxThere:
-    """A box at a place: its id and how many cards it has (None where no whole bundle tells)."""
-
-    box_id: str
-    cards: int | None
-
-    @property
-    def said(self) -> str:
-        """The number of cards in words."""
-        return "cards not all arrived yet" if self.cards is None else f"{self.cards} cards"
-
-
-def boxes_in(place: str) -> list[BoxThere]:
+def boxes_in(place: str, at_terminal: bool = False) -> list[BoxThere]:
     """The boxes that lie at a place. Raises PlaceError."""
-    return [BoxThere(box_id, _cards(FolderPlace(place, box_id))) for box_id in box_ids(place)]
+    return open_place(place, "", at_terminal).boxes()
 
 
 def take_box(
-    folder: Path, place: str, *, laptop: str | None = None, box_id: str | None = None, say: Say = lambda line: None
+    folder: Path, place: str, *, laptop: str | None = None, at_terminal: bool = False, say: Say = lambda line: None
 ) -> Box:
-    """Make an empty folder the box that lies at a place; then meet there. `box_id`, or its beginning, picks one.
+    """Make an empty folder the box that lies at a place; then meet there.
 
-    Raises SeveralBoxesError, PlaceError if none lies there, or BoxError if the folder is a box or is not empty.
+    Where several boxes lie in a folder, the place may be one's own folder in it: PLACE/recipebox/<box id>. Raises
+    SeveralBoxesError, PlaceError if none lies there, or BoxError if the folder is a box or is not empty.
     """
     folder = folder.expanduser().resolve()
     try:
@@ -53,7 +42,8 @@ def take_box(
         raise BoxError("is a box already", str(folder), "type: recipebox sync PLACE")
     if folder.is_dir() and any(entry.name != ".recipebox" for entry in folder.iterdir()):
         raise BoxError("is not empty", str(folder), "make it a box first: recipebox start")
-    found = [there for there in boxes_in(place) if box_id is None or there.box_id.startswith(box_id)]
+    place, box_id = place_and_box(place)
+    found = [there for there in boxes_in(place, at_terminal) if box_id in (None, there.box_id)]
     if not found:
         raise PlaceError("no box lies here", place, "sync there from a laptop that has one first")
     if len(found) > 1:
@@ -61,14 +51,9 @@ def take_box(
     return join_box(create(folder, laptop, say), found[0].box_id)
 
 
-def _cards(place: FolderPlace) -> int | None:
-    counts = []
-    for left in place.left():
-        data = place.read(left)
-        if data is None:
-            continue
-        try:
-            counts.append(count_cards(data))
-        except DamagedError:
-            continue
-    return max((count for count in counts if count is not None), default=None)
+def place_and_box(place: str) -> tuple[str, str | None]:
+    """The place of PLACE/recipebox/<box id>, and the box's id; else the place itself."""
+    folder = Path(place).expanduser()
+    if not is_address(place) and folder.parent.name == "recipebox" and folder.is_dir():
+        return str(folder.parent.parent), folder.name
+    return place, None

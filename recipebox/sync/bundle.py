@@ -3,6 +3,7 @@
 Format: git's documentation, gitformat-bundle, version 2: prerequisites, refs, an empty line, a pack.
 """
 
+import hashlib
 import re
 import tempfile
 from collections.abc import Collection, Mapping
@@ -51,19 +52,25 @@ def read_head(data: bytes) -> Head:
 
 def write_bundle(history: History, refs: Mapping[str, str], without: Collection[str] = ()) -> bytes:
     """A bundle of all that leads to the commits in `refs`, without what `without` and all before them hold."""
-    import pygit2
-
-    repository = history.store.repository
-    builder = pygit2.PackBuilder(repository)
-    builder.set_threads(1)
-    for object_id in _objects(history, refs.values(), without):
-        builder.add(pygit2.Oid(hex=object_id))
-    with tempfile.TemporaryDirectory(dir=history.store.folder) as folder:
-        builder.write(folder)
-        pack = next(Path(folder).glob("*.pack")).read_bytes()
     lines = [f"-{commit} \n" for commit in sorted(without)]
     lines += [f"{commit} {name}\n" for name, commit in sorted(refs.items())]
-    return b"".join([_SIGN, "".join(lines).encode(), b"\n", pack])
+    return b"".join([_SIGN, "".join(lines).encode(), b"\n", pack_of(history, list(refs.values()), without)])
+
+
+def pack_of(history: History, tips: Collection[str], without: Collection[str]) -> bytes:
+    """A pack of all that leads to `tips`, without what `without` and all before them hold."""
+    import pygit2
+
+    builder = pygit2.PackBuilder(history.store.repository)
+    builder.set_threads(1)
+    for object_id in _objects(history, tips, without):
+        builder.add(pygit2.Oid(hex=object_id))
+    if not len(builder):
+        empty = b"PACK\0\0\0\2\0\0\0\0"
+        return empty + hashlib.sha1(empty, usedforsecurity=False).digest()
+    with tempfile.TemporaryDirectory(dir=history.store.folder) as folder:
+        builder.write(folder)
+        return next(Path(folder).glob("*.pack")).read_bytes()
 
 
 def _objects(history: History, tips: Collection[str], without: Collection[str]) -> list[str]:

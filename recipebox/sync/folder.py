@@ -14,7 +14,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from recipebox.box import BoxError
+from recipebox.sync.address import PlaceError
 
 _FOLDER = "recipebox"
 _HASH = re.compile(r"(?<![0-9a-f])[0-9a-f]{64}(?![0-9a-f])")
@@ -22,10 +22,6 @@ _ID = re.compile(r"[0-9a-z]{4,64}")
 _LARGEST = 1 << 30
 _MOST_FILES = 10_000
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
-
-
-class PlaceError(BoxError):
-    """A meeting place could not be read or written."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,31 +1,19 @@
 """Reading what other laptops left at one place."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Mapping
+from dataclasses import replace
 
 from recipebox.box import Box
 from recipebox.box.here import read_here, write_here
 from recipebox.history import History
+from recipebox.sync.checking import NewerRuleError, RefusedError
 from recipebox.sync.folder import FolderPlace, Left
+from recipebox.sync.gathered import Gathered, Step, name_of
 from recipebox.sync.memory import UNKNOWN, PlaceMemory
-from recipebox.sync.outcome import INCOMPLETE, MET, NEWER_RULE, REFUSED
+from recipebox.sync.outcome import INCOMPLETE, NEWER_RULE, REFUSED
 from recipebox.sync.pack import DamagedError
 from recipebox.sync.plan import BecomeAnother, plan_taking
-from recipebox.sync.take import NewerRuleError, NotYetError, RefusedError, take
-
-Say = Callable[[str], None]
-Step = Callable[[int, int], None]
-
-
-@dataclass(slots=True)
-class Gathered:
-    """What was found at a place: all files lying there, and the state it is in, with names of laptops."""
-
-    lying: list[Left] = field(default_factory=list)
-    state: str = MET
-    waits_for: list[str] = field(default_factory=list)
-    why: str = ""
-    strange: bool = False
+from recipebox.sync.take import NotYetError, take
 
 
 def gather(
@@ -89,20 +77,6 @@ def _judge(history: History, found: Gathered, waiting: list[str], refused: Mappi
     elif waiting:
         found.state = INCOMPLETE
         found.waits_for = [name_of(history, laptop) for laptop in waiting]
-
-
-def name_of(history: History, laptop_id: str) -> str:
-    """A laptop's name; two of one name, or one that is not known, are told by the first letters of their ids."""
-    names: dict[str, str] = {}
-    for commit_id in history.graph.ancestors(history.heads()):
-        message = history.commit(commit_id).message
-        if message.laptop_id and message.laptop:
-            names[message.laptop_id] = message.laptop
-    names[history.box.laptop_id] = history.box.laptop
-    name = names.get(laptop_id)
-    if name is None:
-        return laptop_id[:4]
-    return f"{name} ({laptop_id[:4]})" if list(names.values()).count(name) > 1 else name
 
 
 def become_another(history: History, box: Box) -> Box:

@@ -7,7 +7,7 @@ from recipebox.history import History
 from recipebox.history.store import MAIN
 from recipebox.sync.bundle import write_bundle
 from recipebox.sync.folder import FolderPlace
-from recipebox.sync.gathering import Gathered
+from recipebox.sync.gathered import Gathered, new_paths
 from recipebox.sync.memory import PlaceMemory
 from recipebox.sync.plan import Leave, plan_leaving
 
@@ -30,7 +30,7 @@ def leave(
     whole = {sha for sha, left in mine.items() if sha in memory.own and place.read(left) is not None}
     present = [tip for tips in memory.taken.values() for tip in tips]
     present += [tip for sha in whole for tip in memory.own[sha]]
-    went = _new_paths(history, present)
+    went = new_paths(history, present)
     plan = plan_leaving(
         laptop_id, history.heads(), found.lying, whole, memory.corner(), present, history.graph.ancestors
     )
@@ -62,18 +62,3 @@ def _write(
     place.leave(history.box.laptop_id, action.number, data)
     memory.own = {**before, sha: tips}
     remember()
-
-
-def _new_paths(history: History, present: list[str]) -> list[str]:
-    """Paths changed by this laptop's edits that the place does not hold."""
-    own = history.own
-    if own is None or own in present:
-        return []
-    new = history.graph.ancestors([own]) - history.graph.ancestors(present)
-    paths: set[str] = set()
-    for commit_id in new:
-        commit = history.commit(commit_id)
-        if commit.message.laptop_id == history.box.laptop_id:
-            before = history.commit(commit.parents[0]).tree if commit.parents else None
-            paths.update(history.store.changes(before, commit.tree))
-    return sorted(paths)

@@ -1,20 +1,22 @@
 """Meeting the other laptops: gather at every place, see what it all comes to, put it in place, leave our own."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from recipebox.box import Box, ChangedUnderneathError, lock
 from recipebox.cards.kinds import could_be_card
 from recipebox.history import History, SetAside, laid_aside, lay_aside, note_sync, open_history, tidy
 from recipebox.merge import Blob
-from recipebox.sync.boxes import boxes_in
+from recipebox.sync.address import NotThereError, PersonNeededError, PlaceError, is_address, read_address
+from recipebox.sync.boxes import place_and_box
+from recipebox.sync.boxthere import BoxThere
 from recipebox.sync.brake import LET_IN, LET_OUT, removal_in_unsent
-from recipebox.sync.folder import FolderPlace, PlaceError, box_ids
-from recipebox.sync.gathering import Gathered, Say, Step, become_another, gather, join_box
-from recipebox.sync.leaving import leave
+from recipebox.sync.gathered import Gathered, Say, Step
+from recipebox.sync.gathering import become_another, join_box
 from recipebox.sync.memory import PlaceMemory, remember, remembered
 from recipebox.sync.outcome import NEWER_RULE, NOT_THERE, OTHER_BOX, REFUSED, Outcome, PlaceOutcome
+from recipebox.sync.places import Place, open_place
 from recipebox.sync.questions import open_questions, questions
 from recipebox.sync.removal import Stopped, big_removal
 
@@ -30,26 +32,28 @@ def meet(
     yes: bool = False,
     as_is: Collection[str] = (),
     join: bool = False,
+    at_terminal: bool = False,
     say: Say = lambda line: None,
     progress: Step = lambda done, of: None,
 ) -> Outcome:
     """Sync a box at one place, or at all that are remembered; a place typed is remembered.
 
     `dry_run`: what would come and go, nothing put in place or left. `yes`: go on over the brake, and take in what was
-    laid aside. `as_is`: torn cards to record as they are. `join`: make the box found there and ours one. Raises
-    BoxError, HistoryError or LockedError; a place that fails is told in the outcome, the others are met.
+    laid aside. `as_is`: torn cards to record as they are. `join`: make the box found there and ours one.
+    `at_terminal`: ssh or git may ask the user about a server's key or a password. Raises BoxError, HistoryError or
+    LockedError; a place that fails is told in the outcome, the others are met.
     """
     if place is not None:
         place = checked_place(box, place)
     with lock(box):
-        return _Meeting(box, place, dry_run, yes, frozenset(as_is), join, say, progress).run()
+        return _Meeting(box, place, dry_run, yes, frozenset(as_is), join, at_terminal, say, progress).run()
 
 
 def checked_place(box: Box, place: str) -> str:
-    """A place as it is remembered. Raises PlaceError for an address, or a place inside the box or around it."""
-    if "://" in place or ("@" in place.split("/")[0] and ":" in place.split("/")[0]):
-        raise PlaceError("is an address; only folders can be met so far", place, "name a folder")
-    folder = Path(place).expanduser().resolve()
+    """A place as it is remembered. Raises PlaceError for an address that is none, or a folder in or around the box."""
+    if is_address(place):
+        return read_address(place).typed
+    folder = Path(place_and_box(place)[0]).expanduser().resolve()
     root = box.root.resolve()
     if folder == root or root in folder.parents or folder in root.parents:
         raise PlaceError("a meeting place must lie outside the box, and not around it", place, "choose another folder")
@@ -82,16 +86,18 @@ class _Meeting:
         yes: bool,
         as_is: Collection[str],
         join: bool,
+        at_terminal: bool,
         say: Say,
         progress: Step,
     ) -> None:
         self.history: History = open_history(box)
         self.typed = place
         self.dry_run, self.yes, self.as_is, self.join = dry_run, yes, as_is, join
+        self.at_terminal = at_terminal
         self.say, self.progress = say, progress
         self.places: dict[str, PlaceMemory] = remembered(box)
         self.results: dict[str, PlaceOutcome] = {}
-        self.gathered: dict[str, Gathered] = {}
+        self.gathered: dict[str, tuple[Place, Gathered]] = {}
         self.set_aside: tuple[SetAside, ...] = ()
 
     @property
@@ -129,43 +135,52 @@ class _Meeting:
         self.set_aside = self.history.torn
 
     def _gather(self, place: str) -> None:
-        meeting_place = FolderPlace(place, self.box.box_id)
         try:
-            if not Path(place).is_dir() or (not meeting_place.there() and place != self.typed):
+            meeting_place = self._open(place)
+            if not meeting_place.reachable() or (not meeting_place.there() and place != self.typed):
                 self.results[place] = PlaceOutcome(place, NOT_THERE)
                 return
-            others = [] if meeting_place.there() else box_ids(place)
-            if others and not self._joined(place, others):
-                return
-            self._read(place, FolderPlace(place, self.box.box_id))
+            others = [] if meeting_place.there() else meeting_place.boxes()
+            if others:
+                if not self._joined(place, others):
+                    return
+                meeting_place = self._open(place)
+            self._read(place, meeting_place)
         except PlaceError as error:
-            self.results[place] = PlaceOutcome(place, REFUSED, (), str(error))
-            self.say(str(error))
+            self._failed(place, error)
 
-    def _joined(self, place: str, others: Sequence[str]) -> bool:
+    def _open(self, place: str) -> Place:
+        return open_place(place, self.box.box_id, self.at_terminal)
+
+    def _failed(self, place: str, error: PlaceError) -> None:
+        state = NOT_THERE if isinstance(error, NotThereError) else REFUSED
+        self.results[place] = PlaceOutcome(place, state, (), str(error), isinstance(error, PersonNeededError))
+        self.say(str(error) if error.where else f"{place}: {error}")
+
+    def _joined(self, place: str, others: Sequence[BoxThere]) -> bool:
         """Whether the other box found here may be met, now or from now on."""
         if self.join and len(others) == 1 and not self.dry_run:
-            self.history.box = join_box(self.box, others[0])
+            self.history.box = join_box(self.box, others[0].box_id)
             self.places = {}
             return True
-        found = ", ".join(f"{there.box_id[:4]} with {there.said}" for there in boxes_in(place))
+        found = ", ".join(f"{there.box_id[:4]} with {there.said}" for there in others)
         ours = sum(could_be_card(path) for path in self.history.files(self.history.head))
         why = f"here lies another box: {found}; yours is {self.box.box_id[:4]} with {ours} cards"
         self.results[place] = PlaceOutcome(place, OTHER_BOX, (), why)
         self.say(f"{place}: {why}; to put them together add --join")
         return False
 
-    def _read(self, place: str, meeting_place: FolderPlace) -> None:
+    def _read(self, place: str, meeting_place: Place) -> None:
         memory = self.places.setdefault(place, PlaceMemory())
         written = {sha: tips for other in self.places.values() for sha, tips in other.own.items()}
-        found = gather(self.history, meeting_place, memory, written, self.progress)
+        found = meeting_place.gather(self.history, memory, written, self.progress)
         if found.strange and not self.dry_run:
             self.history.box = become_another(self.history, self.box)
             for other in self.places.values():
                 other.own, other.number = {}, 0
             self.say("another computer uses this laptop's mark, as a copied disk does: this one has a new mark now")
-            found = gather(self.history, meeting_place, memory, {}, self.progress)
-        self.gathered[place] = found
+            found = meeting_place.gather(self.history, memory, {}, self.progress)
+        self.gathered[place] = meeting_place, found
         self.results[place] = PlaceOutcome(place, found.state, tuple(found.waits_for), found.why)
 
     def _view(self) -> str | None:
@@ -224,14 +239,12 @@ class _Meeting:
     def _leave(self) -> tuple[str, ...]:
         went: set[str] = set()
         left = False
-        for place, found in self.gathered.items():
+        for place, (there, found) in self.gathered.items():
             try:
-                there = FolderPlace(place, self.box.box_id)
-                went.update(leave(self.history, there, self.places[place], found, self._remember, self.dry_run))
+                went.update(there.leave(self.history, self.places[place], found, self._remember, self.dry_run))
                 left = True
             except PlaceError as error:
-                self.say(str(error))
-                self.results[place] = replace(self.results[place], state=REFUSED, why=str(error))
+                self._failed(place, error)
         if left and not self.dry_run and self.history.own != self.history.sent:
             self.history.note_sent()
         return tuple(sorted(went))

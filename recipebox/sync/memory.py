@@ -4,7 +4,7 @@ import json
 import os
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from typing import Any
 
 from recipebox.box import Box, keep, kept
@@ -17,11 +17,15 @@ UNKNOWN = "?"
 
 @dataclass(slots=True)
 class PlaceMemory:
-    """One place: our own bundles by hash, the last number used, and bundles taken, each with the edits it leads to."""
+    """One place: our own bundles by hash, the last number used, and bundles taken, each with the edits it leads to.
+
+    `refused` are edits on a server that break the limits, with the reason: they are not fetched again.
+    """
 
     own: dict[str, tuple[str, ...]] = field(default_factory=dict)
     number: int = 0
     taken: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    refused: dict[str, str] = field(default_factory=dict)
 
     def corner(self) -> OwnCorner:
         """Our own corner, for the planner."""
@@ -40,7 +44,7 @@ def remembered(box: Box) -> dict[str, PlaceMemory]:
 
 def remember(box: Box, places: Mapping[str, PlaceMemory]) -> None:
     """Keep what is remembered; when it was last kept tells when the laptops last met. Raises NotWrittenError."""
-    said = {place: {"own": it.own, "number": it.number, "taken": it.taken} for place, it in places.items()}
+    said = {place: asdict(it) for place, it in places.items()}
     data = json.dumps(said).encode()
     if kept(box, _NAME) != data:
         keep(box, _NAME, data)
@@ -52,4 +56,5 @@ def remember(box: Box, places: Mapping[str, PlaceMemory]) -> None:
 def _place(facts: Mapping[str, Any]) -> PlaceMemory:
     own = {str(sha): tuple(map(str, tips)) for sha, tips in facts["own"].items()}
     taken = {str(sha): tuple(map(str, tips)) for sha, tips in facts["taken"].items()}
-    return PlaceMemory(own, int(facts["number"]), taken)
+    refused = {str(commit): str(why) for commit, why in facts.get("refused", {}).items()}
+    return PlaceMemory(own, int(facts["number"]), taken, refused)

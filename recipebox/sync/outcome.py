@@ -13,12 +13,16 @@ NEWER_RULE, REFUSED = "newer rule", "refused"
 
 @dataclass(frozen=True, slots=True)
 class PlaceOutcome:
-    """How it went at one place. `waits_for` names laptops whose changes have not all arrived, `why` says more."""
+    """How it went at one place. `waits_for` names laptops whose changes have not all arrived, `why` says more.
+
+    `asks`: it wants something that only a person at a terminal can answer.
+    """
 
     place: str
     state: str
     waits_for: tuple[str, ...] = ()
     why: str = ""
+    asks: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +43,8 @@ class Outcome:
     def exit_code(self) -> int:
         """0: a place was met and no new question; 1: no place known or none met; 3: a person is needed."""
         states = {place.state for place in self.places}
-        if self.stopped or self.undecided or self.laid_aside or OTHER_BOX in states:
+        asks = any(place.asks for place in self.places)
+        if self.stopped or self.undecided or self.laid_aside or OTHER_BOX in states or asks:
             return 3
         return 0 if states & {MET, INCOMPLETE} else 1
 

@@ -37,7 +37,7 @@ class _Entry(NamedTuple):
 class Pack:
     """The objects of a pack, by id. `outside` gives objects that the pack builds on but does not hold."""
 
-    def __init__(self, data: bytes, outside: Callable[[str], Object | None]) -> None:
+    def __init__(self, data: bytes | memoryview, outside: Callable[[str], Object | None]) -> None:
         self.data = data
         self.offsets: dict[str, int] = {}
         self.kinds: dict[str, int] = {}
@@ -52,6 +52,11 @@ class Pack:
         """An object's kind and bytes."""
         return self._at(self.offsets[object_id])
 
+    def size(self, object_id: str) -> int:
+        """How many bytes an object has."""
+        entry = self._entries[self.offsets[object_id]]
+        return entry.size if entry.base is None else len(self.object(object_id)[1])
+
     def of_kind(self, kind: int) -> Iterator[str]:
         """Ids of one kind of object, in the pack's order."""
         return (object_id for object_id, its in self.kinds.items() if its == kind)
@@ -62,7 +67,7 @@ class Pack:
             Packed(object_id, zlib.crc32(self.data[at : self._entries[at].end]), at)
             for object_id, at in self.offsets.items()
         ]
-        return pack_index(entries, self.data[-20:])
+        return pack_index(entries, bytes(self.data[-20:]))
 
     def _identify(self) -> None:
         """Give every entry its id. A delta may name a base that stands later, so what is not ready waits."""
@@ -141,7 +146,7 @@ class Pack:
             self._near_size -= len(dropped)
 
 
-def _entries(data: bytes) -> Iterator[tuple[int, _Entry, bytes]]:
+def _entries(data: bytes | memoryview) -> Iterator[tuple[int, _Entry, bytes]]:
     """Each entry with its place and what it inflates to, checked to be as long as it says."""
     if len(data) < 32 or data[:8] != b"PACK\0\0\0\2":
         raise DamagedError("holds no pack of changes")
@@ -161,7 +166,7 @@ def _entries(data: bytes) -> Iterator[tuple[int, _Entry, bytes]]:
         raise DamagedError("its pack of changes is damaged")
 
 
-def _entry(data: bytes, start: int) -> tuple[int, int, int, int | str | None]:
+def _entry(data: bytes | memoryview, start: int) -> tuple[int, int, int, int | str | None]:
     """The head of an entry: kind, size when inflated, where its body begins, what it is a change of."""
     try:
         at = start
@@ -195,7 +200,7 @@ def _entry(data: bytes, start: int) -> tuple[int, int, int, int | str | None]:
     return kind, size, at, base
 
 
-def _inflated(data: bytes, at: int, size: int) -> tuple[bytes, int]:
+def _inflated(data: bytes | memoryview, at: int, size: int) -> tuple[bytes, int]:
     """A deflated body, and where it ends; it must inflate to exactly `size` bytes."""
     inflater = zlib.decompressobj()
     parts = []
@@ -222,7 +227,7 @@ def _inflated(data: bytes, at: int, size: int) -> tuple[bytes, int]:
     return b"".join(parts) if len(parts) != 1 else parts[0], at - len(inflater.unused_data)
 
 
-def _inflate(data: bytes, entry: _Entry) -> bytes:
+def _inflate(data: bytes | memoryview, entry: _Entry) -> bytes:
     return zlib.decompress(data[entry.body : entry.end], bufsize=max(entry.size, 1))
 
 

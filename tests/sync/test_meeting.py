@@ -188,7 +188,7 @@ def test_several_boxes_are_listed(family: Any, tmp_path: Path) -> None:
     assert sorted(there.cards or 0 for there in boxes_in(str(family.place))) == [1, 1]
     with pytest.raises(SeveralBoxesError):
         take_box(tmp_path / "new", str(family.place))
-    taken = take_box(tmp_path / "new", str(family.place), box_id=second.box.box_id[:8])
+    taken = take_box(tmp_path / "new", str(family.place / "recipebox" / second.box.box_id))
     assert taken.box_id == second.box.box_id
 
 
@@ -414,7 +414,7 @@ def test_a_newer_rule_takes_nothing_in_and_goes_on_sending(
     first, second, third = family.three()
     first.change("pies/leek.txt", "3 eggs", "4 eggs")
     with monkeypatch.context() as newer:
-        for module in ("history.history", "history.view", "sync.take"):
+        for module in ("history.history", "history.view", "sync.checking"):
             newer.setattr(f"recipebox.{module}.RULE", 2)
         first.sync()
     third.write("jam.txt", "Jam\n\n2 cups plums\n1 cup sugar\n")
@@ -425,7 +425,7 @@ def test_a_newer_rule_takes_nothing_in_and_goes_on_sending(
     assert outcome.came == ()
     assert outcome.went == ("soup.txt",)
     assert "jam.txt" not in second.files()
-    for module in ("history.history", "history.view", "sync.take"):
+    for module in ("history.history", "history.view", "sync.checking"):
         monkeypatch.setattr(f"recipebox.{module}.RULE", 2)
     family.all_meet()
     same(*family.laptops)

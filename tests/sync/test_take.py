@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from recipebox.box import create
 from recipebox.history import History, open_history
 from recipebox.sync.bundle import read_head, write_bundle
+from recipebox.sync.checking import NewerRuleError, RefusedError
 from recipebox.sync.pack import DamagedError
-from recipebox.sync.take import NewerRuleError, NotYetError, RefusedError, count_cards, take
+from recipebox.sync.take import NotYetError, count_cards, take
 
 CARD = "Leek Pie\n\n2 cups leeks\n3 eggs\n"
 
@@ -145,7 +146,7 @@ def test_limits_are_kept(sender: History, receiver: History, monkeypatch: pytest
         deep = sender.store.put_object(2, b"40000 d\0" + bytes.fromhex(deep))
     large = sender.store.put_tree({"a.txt": sender.store.put_blob(CARD.encode() * 40_000)})
     many = sender.store.put_tree({f"{n}.txt": sender.store.put_blob(CARD.encode()) for n in range(12)})
-    monkeypatch.setattr("recipebox.history.trees.MOST_FILES", 10)
+    monkeypatch.setattr("recipebox.sync.checking.MOST_FILES", 10)
     for tree, why in ((deep, "deep"), (large, "larger"), (many, "more than")):
         with pytest.raises(RefusedError, match=why):
             take(receiver, hostile(sender, tree))

@@ -1,0 +1,90 @@
+"""Meeting places of either kind, met in the same way."""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Protocol
+
+from recipebox.history import History
+from recipebox.sync.address import is_address
+from recipebox.sync.boxthere import BoxThere
+from recipebox.sync.folder import FolderPlace, box_ids
+from recipebox.sync.gathered import Gathered, Step
+from recipebox.sync.gathering import gather
+from recipebox.sync.leaving import leave
+from recipebox.sync.memory import PlaceMemory
+from recipebox.sync.pack import DamagedError
+from recipebox.sync.server import ServerPlace
+from recipebox.sync.take import count_cards
+
+
+class Place(Protocol):
+    """Where laptops leave their changes for one another. Every call may raise PlaceError."""
+
+    def reachable(self) -> bool:
+        """Whether the place itself is there; nothing is made where it is not."""
+
+    def there(self) -> bool:
+        """Whether this box has been left here before."""
+
+    def boxes(self) -> list[BoxThere]:
+        """All boxes that lie here."""
+
+    def gather(
+        self, history: History, memory: PlaceMemory, written: Mapping[str, tuple[str, ...]], progress: Step
+    ) -> Gathered:
+        """Take in what others left; `memory` learns what was taken. `written` has all bundles we left anywhere."""
+
+    def leave(
+        self, history: History, memory: PlaceMemory, found: Gathered, remember: Callable[[], None], dry_run: bool
+    ) -> list[str]:
+        """Leave our own; the paths our edits changed. `remember` is called when `memory` must be on the disk."""
+
+
+def open_place(place: str, box_id: str, at_terminal: bool = False) -> Place:
+    """The place of a box, by what was typed or remembered. Raises PlaceError for an address of an unknown kind."""
+    return ServerPlace(place, box_id, at_terminal) if is_address(place) else FolderMeeting(place, box_id)
+
+
+class FolderMeeting:
+    """A box in a folder."""
+
+    def __init__(self, place: str, box_id: str) -> None:
+        self._place = place
+        self._folder = FolderPlace(place, box_id)
+
+    def reachable(self) -> bool:
+        """Whether the folder is there."""
+        return Path(self._place).is_dir()
+
+    def there(self) -> bool:
+        """Whether this box has been left here before."""
+        return self._folder.there()
+
+    def boxes(self) -> list[BoxThere]:
+        """All boxes in the folder, with their cards."""
+        return [BoxThere(box_id, _cards(FolderPlace(self._place, box_id))) for box_id in box_ids(self._place)]
+
+    def gather(
+        self, history: History, memory: PlaceMemory, written: Mapping[str, tuple[str, ...]], progress: Step
+    ) -> Gathered:
+        """Take in whole bundles."""
+        return gather(history, self._folder, memory, written, progress)
+
+    def leave(
+        self, history: History, memory: PlaceMemory, found: Gathered, remember: Callable[[], None], dry_run: bool
+    ) -> list[str]:
+        """Leave a bundle where one is needed."""
+        return leave(history, self._folder, memory, found, remember, dry_run)
+
+
+def _cards(place: FolderPlace) -> int | None:
+    counts = []
+    for left in place.left():
+        data = place.read(left)
+        if data is None:
+            continue
+        try:
+            counts.append(count_cards(data))
+        except DamagedError:
+            continue
+    return max((count for count in counts if count is not None), default=None)

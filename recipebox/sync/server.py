@@ -1,0 +1,184 @@
+"""A meeting place that is a git server: a branch for each laptop, and `main` with the merged box for people with git.
+
+`laptops/<id>/own` is a laptop's last edit, `laptops/<id>/also/...` one that its last edit does not build on (a disk
+that was set back), `laptops/<id>/via/<other id>` another's edit that it brings along. The tag `box-<box id>` tells
+which box it is. Each laptop writes only branches under its own id, and `main`.
+"""
+
+import re
+from collections.abc import Callable, Collection, Mapping
+from contextlib import suppress
+
+from recipebox.history import History, laid_aside
+from recipebox.sync.address import PlaceError, read_address
+from recipebox.sync.boxthere import BoxThere
+from recipebox.sync.bundle import pack_of
+from recipebox.sync.channels import READING, WRITING, Channel, open_channel
+from recipebox.sync.checking import NewerRuleError, RefusedError
+from recipebox.sync.gathered import Gathered, Step, name_of, new_paths
+from recipebox.sync.memory import PlaceMemory
+from recipebox.sync.outcome import NEWER_RULE, REFUSED
+from recipebox.sync.pack import DamagedError
+from recipebox.sync.plan import plan_branches
+from recipebox.sync.take import take_pack
+from recipebox.sync.wire import Greeting, ask_for, read_greeting, read_pack, read_report, send
+
+_BRANCH = re.compile(
+    r"refs/heads/laptops/([0-9a-z]{4,64})/(?:own|also/[0-9a-f]{4,40}|via/([0-9a-z]{4,64})(?:-[0-9a-f]{4,40})?)"
+)
+_TAG = re.compile(r"refs/tags/box-([0-9a-z]{4,64})")
+_MOST_HAVES = 200
+
+
+class ServerPlace:
+    """A box on a git server. Nothing is made before something is left. `at_terminal`: the user may be asked."""
+
+    def __init__(self, place: str, box_id: str, at_terminal: bool = False) -> None:
+        self.place = place
+        self._address = read_address(place)
+        self._box_id = box_id
+        self._at_terminal = at_terminal
+        self._greeting: Greeting | None = None
+        self._channel: Channel | None = None
+
+    def reachable(self) -> bool:
+        """True: whether a server answers shows when it is asked, as NotThereError."""
+        return True
+
+    def there(self) -> bool:
+        """Whether this box has been left here before. Raises PlaceError."""
+        return any(found.box_id == self._box_id for found in self.boxes())
+
+    def boxes(self) -> list[BoxThere]:
+        """The boxes that lie here; their cards are not counted. Raises PlaceError where something else lies here."""
+        refs = self._look().refs
+        found = sorted(match[1] for name in refs if (match := _TAG.fullmatch(name)))
+        if not found and any(_BRANCH.fullmatch(name) for name in refs):
+            raise PlaceError("has changes of laptops but no tag box-... to tell of which box", self.place)
+        if not found and refs:
+            raise PlaceError("keeps something that is no recipe box", self.place, "make an empty repository for it")
+        return [BoxThere(box_id, None) for box_id in found]
+
+    def gather(
+        self, history: History, memory: PlaceMemory, written: Mapping[str, tuple[str, ...]], progress: Step
+    ) -> Gathered:
+        """Take in all edits that are new here. Raises PlaceError."""
+        refs = {name: commit for name, commit in self._look().refs.items() if _BRANCH.fullmatch(name)}
+        found = Gathered(refs=refs)
+        known = history.graph.ancestors(history.heads())
+        mine = f"refs/heads/laptops/{history.box.laptop_id}/"
+        found.strange = any(name.startswith(mine) and commit not in known for name, commit in refs.items())
+        memory.refused = {commit: why for commit, why in memory.refused.items() if commit in refs.values()}
+        new = {name: commit for name, commit in refs.items() if commit not in known and commit not in memory.refused}
+        try:
+            self._take(history, new)
+        except (DamagedError, RefusedError, NewerRuleError):
+            for laptop in sorted({_publisher(name) for name in new}):
+                self._take_one(history, memory, found, {n: c for n, c in new.items() if _publisher(n) == laptop})
+        finally:
+            self._hang_up()
+        if memory.refused and found.state != NEWER_RULE:
+            who = {
+                _publisher(name): memory.refused[commit] for name, commit in refs.items() if commit in memory.refused
+            }
+            found.state, found.waits_for = REFUSED, sorted(name_of(history, laptop) for laptop in who)
+            found.why = "; ".join(sorted(set(who.values())))
+        return found
+
+    def leave(
+        self,
+        history: History,
+        memory: PlaceMemory,
+        found: Gathered,
+        remember: Callable[[], None],
+        dry_run: bool,
+    ) -> list[str]:
+        """Bring our branches up to date; the paths our edits changed that it did not have. Raises PlaceError."""
+        known = history.graph.ancestors(history.heads())
+        went = new_paths(history, [commit for commit in found.refs.values() if commit in known])
+        there = self._look().refs
+        if dry_run or not self._plan(history, found, there):
+            return went
+        with open_channel(self._address, WRITING, self._at_terminal) as channel:
+            there = read_greeting(channel.begin()).refs
+            commands = self._plan(history, found, there)
+            if commands:
+                tips = sorted({new for _, new in commands.values()})
+                pack = pack_of(history, tips, [commit for commit in there.values() if commit in known])
+                refused = read_report(channel.ask(send(commands, pack)))
+                # Another laptop may have put the very same merged box there, or a newer one, this minute.
+                refused.pop("refs/heads/main", None)
+                if refused:
+                    raise PlaceError(f"did not take our changes ({min(refused.values())})", self.place)
+        return went
+
+    def _plan(self, history: History, found: Gathered, there: Mapping[str, str]) -> dict[str, tuple[str | None, str]]:
+        local = {name.removeprefix("refs/laptops/"): tip for name, tip in history.store.refs("refs/laptops/").items()}
+        held_back = found.state == NEWER_RULE or laid_aside(history.box)
+        return plan_branches(
+            history.box.laptop_id,
+            local,
+            None if held_back else history.head,
+            (f"refs/tags/box-{self._box_id}", _first_state(history, self._box_id)),
+            there,
+            history.graph.ancestors,
+        )
+
+    def _take(self, history: History, new: Mapping[str, str]) -> None:
+        if new:
+            pack = self._pack(set(new.values()), _haves(history))
+            take_pack(history, [(_author(name), commit) for name, commit in sorted(new.items())], pack)
+
+    def _take_one(self, history: History, memory: PlaceMemory, found: Gathered, new: Mapping[str, str]) -> None:
+        try:
+            self._take(history, new)
+        except NewerRuleError as error:
+            found.state, found.waits_for = NEWER_RULE, [error.laptop or name_of(history, _publisher(min(new)))]
+        except (RefusedError, DamagedError) as error:
+            memory.refused.update(dict.fromkeys(new.values(), str(error)))
+
+    def _look(self) -> Greeting:
+        if self._greeting is None:
+            self._channel = open_channel(self._address, READING, self._at_terminal).__enter__()
+            self._greeting = read_greeting(self._channel.begin())
+        return self._greeting
+
+    def _pack(self, wants: Collection[str], haves: list[str]) -> bytes:
+        greeting = self._look()
+        channel, self._channel = self._channel, None
+        if channel is None:
+            channel = open_channel(self._address, READING, self._at_terminal).__enter__()
+            greeting = read_greeting(channel.begin())
+        with channel:
+            return read_pack(channel.ask(ask_for(wants, haves, greeting.able)))
+
+    def _hang_up(self) -> None:
+        channel, self._channel = self._channel, None
+        if channel is not None:
+            with suppress(PlaceError):
+                channel.__exit__(None, None, None)
+
+
+def _publisher(branch: str) -> str:
+    """The laptop under whose id a branch stands."""
+    return branch.split("/")[3]
+
+
+def _author(branch: str) -> str:
+    """The laptop whose edit a branch holds."""
+    match = _BRANCH.fullmatch(branch)
+    return (match[2] or match[1]) if match else ""
+
+
+def _haves(history: History) -> list[str]:
+    """Edits that we know and the server may too, latest first."""
+    known = history.graph.ancestors(history.heads())
+    return sorted(known, key=lambda commit: (-history.commit(commit).step, commit))[:_MOST_HAVES]
+
+
+def _first_state(history: History, box_id: str) -> str | None:
+    """The first state of the box with this id; else, where boxes were joined, of another that went into it."""
+    known = history.graph.ancestors(history.heads())
+    roots = sorted(commit for commit in known if not history.commit(commit).parents)
+    own = [commit for commit in roots if history.commit(commit).message.facts.get("box") == box_id]
+    return next(iter([*own, *roots]), None)

@@ -1,0 +1,141 @@
+"""What is said to a git server: packet lines, refs, asking for a pack and sending one.
+
+Protocol: git's documentation, gitprotocol-pack and gitprotocol-common, version 0. Everything that comes is bounded.
+"""
+
+import re
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass
+
+from recipebox.sync.address import PlaceError
+
+Read = Callable[[int], bytes]
+"""Gives that many bytes, fewer only at the end."""
+
+NOTHING = "0" * 40
+_ID = re.compile(r"[0-9a-f]{40}")
+_MOST_REFS = 20_000
+_LARGEST = 1 << 30
+_AGENT = "agent=recipebox"
+
+
+class BrokenOffError(PlaceError):
+    """The server stopped in the middle, or says what no git server says."""
+
+    def __init__(self) -> None:
+        super().__init__("the server broke off in the middle")
+
+
+@dataclass(frozen=True, slots=True)
+class Greeting:
+    """What a server has: refs with the commits they name, and what it is able to do."""
+
+    refs: Mapping[str, str]
+    able: frozenset[str]
+
+
+def read_greeting(read: Read) -> Greeting:
+    """The server's first words. Raises PlaceError with what it says if it refuses."""
+    refs: dict[str, str] = {}
+    able: frozenset[str] = frozenset()
+    while (line := _packet(read)) is not None:
+        if line.startswith(b"ERR "):
+            raise PlaceError(_words(line[4:]))
+        words, _, abilities = line.partition(b"\0")
+        if abilities:
+            able = frozenset(abilities.decode("utf-8", "replace").split())
+        object_id, _, name = words.decode("utf-8", "replace").strip().partition(" ")
+        if name.startswith("refs/") and _ID.fullmatch(object_id) and not name.endswith("^{}"):
+            refs[name] = object_id
+        if len(refs) > _MOST_REFS:
+            raise PlaceError("has more branches than any box has")
+    if any(word.startswith("object-format=") and word != "object-format=sha1" for word in able):
+        raise PlaceError("keeps a newer kind of git repository than is known here")
+    return Greeting(refs, able)
+
+
+def ask_for(wants: Collection[str], haves: Sequence[str], able: Collection[str]) -> bytes:
+    """Asks for a pack of all that leads to `wants` and is not known from `haves`. Raises PlaceError."""
+    if "side-band-64k" not in able:
+        raise PlaceError("speaks an older git than is known here")
+    said = [word for word in ("side-band-64k", "ofs-delta", "no-progress") if word in able]
+    lines = [f"want {want}" for want in sorted(wants)]
+    lines[0] += " " + " ".join([*said, _AGENT])
+    asked = [_line(line) for line in lines] + [b"0000"]
+    return b"".join([*asked, *(_line(f"have {have}") for have in haves), _line("done")])
+
+
+def read_pack(read: Read, arrived: Callable[[int], None] = lambda size: None) -> bytes:
+    """The pack that a server sends in answer. `arrived` is told how many bytes came so far. Raises PlaceError."""
+    pack = bytearray()
+    began = False
+    while (line := _packet(read)) is not None:
+        if line.startswith(b"ERR "):
+            raise PlaceError(_words(line[4:]))
+        if not began and line.startswith((b"NAK", b"ACK ")):
+            continue
+        began = True
+        if line[:1] == b"\1":
+            pack += line[1:]
+            arrived(len(pack))
+        elif line[:1] == b"\3":
+            raise PlaceError(_words(line[1:]))
+        if len(pack) > _LARGEST:
+            raise PlaceError("sends more than any box holds")
+    return bytes(pack)
+
+
+def send(commands: Mapping[str, tuple[str | None, str]], pack: bytes) -> bytes:
+    """Asks to let refs name other commits (ref: old, new), with a pack of what is new."""
+    lines = [f"{old or NOTHING} {new} {name}" for name, (old, new) in sorted(commands.items())]
+    lines[0] += f"\0 report-status {_AGENT}"
+    return b"".join([*map(_line, lines), b"0000", pack])
+
+
+def read_report(read: Read) -> dict[str, str]:
+    """The refs that a server did not change, with its reasons. Raises PlaceError if it took nothing."""
+    refused: dict[str, str] = {}
+    while (line := _packet(read)) is not None:
+        word, _, rest = line.decode("utf-8", "replace").strip().partition(" ")
+        if word == "unpack" and rest != "ok":
+            raise PlaceError(f"the server could not store the changes ({_words(rest.encode())})")
+        if word == "ERR":
+            raise PlaceError(_words(rest.encode()))
+        if word == "ng":
+            name, _, why = rest.partition(" ")
+            refused[name] = why
+    return refused
+
+
+def skip_service(read: Read) -> None:
+    """Pass over the line that a server on the web begins with. Raises PlaceError if it is not there."""
+    line = _packet(read)
+    if line is None or not line.startswith(b"# service="):
+        raise BrokenOffError
+    _packet(read)
+
+
+def _packet(read: Read) -> bytes | None:
+    head = read(4)
+    try:
+        size = int(head, 16) if len(head) == 4 else -1
+    except ValueError:
+        size = -1
+    if size in (0, 1, 2):
+        return None
+    if size < 4:
+        raise BrokenOffError
+    data = read(size - 4)
+    if len(data) < size - 4:
+        raise BrokenOffError
+    return data
+
+
+def _line(words: str) -> bytes:
+    data = words.encode() + b"\n"
+    return b"%04x" % (len(data) + 4) + data
+
+
+def _words(said: bytes) -> str:
+    """What a server says, as one line of bounded length."""
+    return "the server says: " + " ".join(said.decode("utf-8", "replace").split())[:200]
