@@ -34,8 +34,9 @@ _EGGS_ROW = "Egg whites and yolks, raw"
 _MOST = 2000  # letters of one step that are looked at
 _NUMBER = r"(?:\d{1,4} \d{1,2}/\d{1,2}|\d{1,4}/\d{1,4}|\d{1,4}(?:[.,]\d{1,3})?\s?[½¼¾⅓⅔⅛]?|[½¼¾⅓⅔⅛])"
 _AMOUNT = re.compile(
-    rf"(?<![\w/.,-]){_NUMBER}\s?-?(?:cups?|tablespoons?|teaspoons?|tbsp|Tbsp|tsp|fl oz|ounces?|oz|pounds?|lbs?|grams?"
-    r"|g|kg|ml|litres?|liters?|dl|pints?|quarts?|cans?|tins?|eggs?)\b(?!\s*(?:[\w-]+\s+){0,2}(?:dish|pan|tin|casserole|bowl|pot|jar|muffin))"
+    rf"(?<![\w/.,-]){_NUMBER}\s?-?(?:cups?|tablespoons?|teaspoons?|tbsp|tsp|fl oz|ounces?|oz|pounds?|lbs?|grams?"
+    r"|g|kg|ml|litres?|liters?|dl|pints?|quarts?|qt|cans?|tins?|eggs?)\b(?!\s*(?:[\w-]+\s+){0,2}(?:dish|pan|tin|casserole|bowl|pot|jar|muffin))",
+    re.IGNORECASE,
 )
 
 

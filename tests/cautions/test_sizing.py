@@ -109,6 +109,7 @@ def test_every_size_is_told_something_and_the_cards_own_is_not(factor: Fraction)
         ("Bake 25 minutes at 180 C, 2 inches apart.", ()),
         ("Butter a 2-quart baking dish.", ()),
         ("Pour into a 12-cup muffin tin.", ()),
+        ("PUT IN A 2 QT CASSEROLE WITH 1 CUP OF THE CHEESE.", ("1 CUP",)),
         ("Stir in half the milk.", ()),
         ("Simmer 1 1/2 cups stock.", ("1 1/2 cups",)),
     ],
