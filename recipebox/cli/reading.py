@@ -213,5 +213,13 @@ def _show_added(result: dict[str, Any], *, would: bool) -> None:
             verb = "Would bring in" if would else "Brought in"
             say.line(f"{verb}: {one['title']}{sender} -> {one['path']}")
             if one["as_sent"] and not would:
-                where = "" if one["as_sent"].startswith("cards/") else ", on this computer only,"
-                say.line(f"The original is kept{where} as {one['as_sent']}", first="  ")
+                say.line(_kept(one["as_sent"]), first="  ")
+
+
+def _kept(original: str) -> str:
+    """Where an original lies; a picture lies beside its card and is its own."""
+    if original.startswith("as-sent/"):
+        return f"The original is kept, on this computer only, as {original}"
+    if original.startswith("cards/as-sent/"):
+        return f"The original is kept as {original}"
+    return "A picture is no card yet: type its ingredients and steps in under the title"

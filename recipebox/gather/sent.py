@@ -73,7 +73,7 @@ def read_sent(data: bytes, name: str) -> Sent:
             return Sent(name, data, tuple(_of_text(data, name, form)))
         return Sent(name, data, tuple(of_pieces(open_apart(data, PurePath(name).name), name, form)))
     except GatherError as error:
-        raise GatherError(f"{'what was pasted' if name == PASTED else name}: {error}") from error
+        raise GatherError(f"{name}: {error}") from error
 
 
 def _of_text(data: bytes, name: str, form: Form) -> list[Found]:

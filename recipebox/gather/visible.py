@@ -46,7 +46,7 @@ def parse_page(html: str) -> "LexborHTMLParser":
 
 def needs_library(what: str) -> GatherError:
     """The error for a library that is not installed, with what to type."""
-    return GatherError(f'reading {what} needs more than is installed; type: pip install "recipebox[documents]"')
+    return GatherError(f"reading {what} needs more than is installed; type: pip install selectolax python-docx pypdf")
 
 
 def visible(node: "LexborNode | None", *, marked: bool = True) -> str:

@@ -5,7 +5,7 @@ import quopri
 from email.message import EmailMessage
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recipebox.gather.forms import Form
@@ -208,6 +208,7 @@ def test_no_bytes_break_the_reading_of_mail(data: bytes) -> None:
 _NOTE = st.text(st.characters(categories=["L", "N", "P", "Zs"]), min_size=1, max_size=40).map(str.strip).filter(bool)
 
 
+@settings(max_examples=settings().max_examples // 2)
 @given(st.lists(_NOTE, max_size=4), st.lists(_NOTE, max_size=3))
 def test_no_word_of_a_body_is_lost(above: list[str], below: list[str]) -> None:
     """Every word above and below a recipe stands in the card that is made."""

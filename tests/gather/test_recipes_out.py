@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recipebox.cards.kinds import NotACardError, could_be_card
@@ -115,6 +115,7 @@ def test_a_card_reads_back_the_same(words: str) -> None:
     assert sense(again) == sense(card)
 
 
+@settings(max_examples=settings().max_examples // 4)
 @given(st.lists(texts(), min_size=2, max_size=3))
 def test_several_cards_read_back_in_order(many: list[str]) -> None:
     """Several cards go into one document and come back as several, in order."""
