@@ -1,8 +1,10 @@
 """Whose card it is: senders, sign-offs and the NAME of a version."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
+from recipebox.cards.model import Card
 from recipebox.cards.signs import VERBS
 
 _CLOSING = (
@@ -97,6 +99,33 @@ def version_name(sender: str | None, signed: str | None, path: str) -> str:
         return sender or signed or ""
     name = path.rsplit("/", 1)[-1]
     return name.rsplit(".", 1)[0] or name
+
+
+def told_apart(names: Mapping[str, str]) -> dict[str, str]:
+    """NAMEs by what cards are called, no two alike: a second "Brigid" is "Brigid 2", in order of path, case aside.
+
+    Names that differ stay as they are.
+    """
+    told: dict[str, str] = {}
+    taken: set[str] = set()
+    for called in sorted(names):
+        if names[called].casefold() not in taken:
+            told[called] = names[called]
+            taken.add(names[called].casefold())
+    for called in sorted(names.keys() - told.keys()):
+        number = 2
+        while f"{names[called]} {number}".casefold() in taken:
+            number += 1
+        told[called] = f"{names[called]} {number}"
+        taken.add(told[called].casefold())
+    return told
+
+
+def named_apart(cards: Iterable[Card]) -> list[Card]:
+    """The cards with NAMEs told apart; one without a NAME goes by what it is called."""
+    cards = list(cards)
+    told = told_apart({card.called: card.name or card.called for card in cards})
+    return [card if card.name == told[card.called] else replace(card, name=told[card.called]) for card in cards]
 
 
 def _clean(name: str) -> str:

@@ -83,6 +83,7 @@ def compare(
     as_json: JsonOption = False,
 ) -> None:
     """Show what differs between versions. They are put on one batch first: amounts, ingredients, steps, oven."""
+    from recipebox.cards.names import told_apart
     from recipebox.compare import compare as compare_cards
     from recipebox.compare import comparison_data
 
@@ -92,7 +93,7 @@ def compare(
             raise wrong_call("a comparison needs two cards or more, or a dish with several versions")
         data = comparison_data(compare_cards(chosen))
         data["same_dish"] = _one_dish(here.index.dishes(), {one.called for one in chosen})
-        names = {one.called: one.name or one.called for one in chosen}
+        names = told_apart({one.called: one.name or one.called for one in chosen})
     if as_json:
         say.as_json(data)
         return

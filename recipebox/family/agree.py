@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from recipebox.box import Box, lock, read_file
 from recipebox.cards.model import Card
+from recipebox.cards.names import named_apart
 from recipebox.cards.things import thing
 from recipebox.family.choosing import with_choices
 from recipebox.family.meaning import as_meant
@@ -167,7 +168,7 @@ def _versions_now(box: Box, history: "History", dish: FoundDish) -> _Now:
             texts[path] = data
     if not cards:
         raise FamilyError(f"{dish.name}: none of its versions can be read")
-    cards.sort(key=lambda card: card.called)
+    cards = named_apart(sorted(cards, key=lambda card: card.called))
     return _Now(cards, as_meant(cards), texts, frozenset(gone))
 
 

@@ -4,10 +4,12 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from recipebox.cards.model import Card
+from recipebox.cards.names import named_apart
 from recipebox.cards.things import thing
 from recipebox.family.lineup import LineUp
 from recipebox.family.model import Choices, FamilyError
 from recipebox.family.rows import alike
+from recipebox.index import fitting
 
 
 def with_choices(
@@ -42,17 +44,22 @@ def with_choices(
 
 
 def version_named(cards: Sequence[Card], name: str) -> Card:
-    """The one version of this NAME or path, without regard to case; raises FamilyError naming those there are."""
+    """The one version of this NAME or path, else the one whose title or NAME the words fit or begin; case aside.
+
+    NAMEs are told apart first ("Brigid 2"). Raises FamilyError naming those there are.
+    """
+    cards = named_apart(cards)
     wanted = name.strip().casefold()
     for by_path in (True, False):
         found = [card for card in cards if (card.called if by_path else card.name).casefold() == wanted]
         if len(found) == 1:
             return found[0]
-        if found:
-            raise FamilyError(f"{name}: more than one version has this name: {_listed(found, paths=True)}")
-    found = [card for card in cards if card.name.casefold().startswith(wanted)] if wanted else []
-    if len(found) == 1:
-        return found[0]
+    fits = fitting([(card.called, card.title, card.name) for card in cards], name)
+    fits = fits or [card.called for card in cards if wanted and card.name.casefold().startswith(wanted)]
+    if len(fits) == 1:
+        return next(card for card in cards if card.called == fits[0])
+    if fits:
+        raise FamilyError(f"{name}: more than one version has this name: {', '.join(fits)}")
     raise FamilyError(f"{name}: no version of this dish is {name}'s; there are {_listed(cards)}")
 
 
@@ -139,5 +146,5 @@ def _forget(item: str, taken: dict[str, str], swapped: dict[str, str], left: set
     left.discard(item)
 
 
-def _listed(cards: Iterable[Card], paths: bool = False) -> str:
-    return ", ".join(sorted(card.called if paths else card.name or card.called for card in cards))
+def _listed(cards: Iterable[Card]) -> str:
+    return ", ".join(sorted(card.name or card.called for card in cards))

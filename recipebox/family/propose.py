@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 from recipebox.cards.model import Bake, Card, Ingredient, Passage, Swap, VersionLine
+from recipebox.cards.names import named_apart
 from recipebox.cards.shape import lay_out
 from recipebox.cards.things import thing
 from recipebox.family.account import Account, account_for
@@ -42,6 +43,7 @@ def propose_new(
     """
     if not versions:
         raise FamilyError(f"{dish}: there is no version to make a family recipe of")
+    versions = named_apart(versions)
     cards = {card.called: card for card in versions}
     chosen = kept_choices(choices or Choices(), cards)
     lineup = line_up(versions, texts or {}, chosen.start_from)

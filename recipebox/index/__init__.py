@@ -3,7 +3,7 @@
 from recipebox.index.database import IndexBrokenError, IndexLockedError, IndexNotWrittenError
 from recipebox.index.finding import Hit, Hits
 from recipebox.index.index import Index, open_index
-from recipebox.index.naming import AmbiguousError, NotFoundError
+from recipebox.index.naming import AmbiguousError, NotFoundError, fitting
 from recipebox.index.refreshing import Event, Refreshed
 from recipebox.index.watching import watch
 
@@ -18,6 +18,7 @@ __all__ = [
     "IndexNotWrittenError",
     "NotFoundError",
     "Refreshed",
+    "fitting",
     "open_index",
     "watch",
 ]

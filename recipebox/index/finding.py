@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache, partial
 
 from recipebox.cards.things import thing
+from recipebox.index.naming import names_apart
 from recipebox.index.spelling import Meant, meant, plain, words_of
 
 MOST_HITS = 50
@@ -66,8 +67,11 @@ def _allowed(
     if sender is not None or tag is not None:
         # Few people write many cards: each name and list of tags is judged once.
         is_from, is_tagged = cache(partial(_is_from, sender)), cache(partial(_is_tagged, tag))
-        rows = connection.execute("SELECT id, name, sender, tags FROM cards")
-        fit = {card for card, *names, tags in rows if is_from(*names) and is_tagged(tags)}
+        told = names_apart(connection) if sender is not None else {}
+        rows = connection.execute("SELECT id, called, name, sender, tags FROM cards")
+        fit = {
+            card for card, called, name, own, tags in rows if is_from(told.get(called, name), own) and is_tagged(tags)
+        }
         allowed = fit if allowed is None else allowed & fit
     for item in without:
         if allowed is None:
@@ -138,7 +142,7 @@ def _hit(
     if has:
         shown += _lines_with(json.loads(data)["ingredients"], has)
     if sender is not None:
-        shown.append(f"from {name}")
+        shown.append(f"from {names_apart(connection, called).get(called, name)}")
     if tag is not None:
         shown += [f"tag {own}" for own in json.loads(data)["tags"] if words_of(own) == words_of(tag)]
     respelled = [f"{word.typed}: {' '.join(word.phrases[0])}" for word in asked if word.respelled]

@@ -66,17 +66,19 @@ class Index:
         return self._mending(act)
 
     def cards(self) -> Iterator[Card]:
-        """All cards, family recipes too, in order of path."""
+        """All cards, family recipes too, in order of path. No two versions of a dish have one NAME."""
         with self._told():
-            for data, name in self._connection.execute("SELECT data, name FROM cards ORDER BY called"):
-                yield card_of(data, name)
+            told = naming.names_apart(self._connection)
+            for called, data, name in self._connection.execute("SELECT called, data, name FROM cards ORDER BY called"):
+                yield card_of(data, told.get(called, name))
 
     def card(self, called: str) -> Card:
         """The card of this path ("path#2"). Raises NotFoundError."""
         rows = self._ask("SELECT data, name FROM cards WHERE called = ?", called)
         if not rows:
             raise naming.NotFoundError("no card is called so", called, "look for it with: recipebox find")
-        return card_of(*rows[0])
+        told = self._mending(lambda: naming.names_apart(self._connection, called))
+        return card_of(rows[0][0], told.get(called, rows[0][1]))
 
     def resolve(self, words: str) -> list[Card]:
         """All cards that a path, or words of title and NAME, fit; in order of path."""

@@ -1,11 +1,12 @@
 """Which card or dish a person means."""
 
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 from unicodedata import normalize
 
 from recipebox.box import BoxError
+from recipebox.cards.names import told_apart
 from recipebox.index.spelling import plain, words_of
 
 if TYPE_CHECKING:
@@ -38,14 +39,44 @@ def resolve(connection: sqlite3.Connection, words: str) -> list[str]:
     if rows:
         return [path]
     rows = connection.execute("SELECT called, title, name FROM cards ORDER BY called").fetchall()
-    asked = words_of(words)
-    if not asked:
+    if not words_of(words):
         return []
-    alike = [row for row in rows if not row[0].isascii() and normalize("NFC", row[0]) == path]
-    rows = [row for row in rows if all(word in plain(f"{row[1]} {row[2]}") for word in asked)]
-    whole = alike or [row for row in rows if asked in (words_of(row[1]), words_of(row[2]))]
-    fitting = whole or [row for row in rows if set(asked) <= {*words_of(row[1]), *words_of(row[2])}]
-    return sorted(row[0] for row in fitting)
+    alike = [row[0] for row in rows if not row[0].isascii() and normalize("NFC", row[0]) == path]
+    told = names_apart(connection)
+    return alike or fitting([(called, title, told.get(called, name)) for called, title, name in rows], words)
+
+
+def fitting(cards: Iterable[tuple[str, str, str]], words: str) -> list[str]:
+    """What those of (called, title, NAME) are called whose whole title or NAME the words are, or else hold them all.
+
+    In order of path; case and accents aside.
+    """
+    asked = words_of(words)
+    near = [card for card in cards if asked and all(word in plain(f"{card[1]} {card[2]}") for word in asked)]
+    whole = [card for card in near if asked in (words_of(card[1]), words_of(card[2]))]
+    return sorted(
+        called for called, title, name in whole or near if whole or set(asked) <= {*words_of(title), *words_of(name)}
+    )
+
+
+def names_apart(connection: sqlite3.Connection, called: str | None = None) -> dict[str, str]:
+    """The NAMEs of versions (of one card's dish, or of all) that another of their dish has too, told apart."""
+    rows = connection.execute(
+        "SELECT members.dish, cards.called, cards.name FROM members JOIN cards ON cards.id = members.card"
+        + (
+            " WHERE dish = (SELECT dish FROM members JOIN cards ON cards.id = members.card WHERE called = ?)"
+            if called is not None
+            else ""
+        ),
+        () if called is None else (called,),
+    )
+    dishes: dict[int, dict[str, str]] = {}
+    for dish, one, name in rows:
+        dishes.setdefault(dish, {})[one] = name
+    told: dict[str, str] = {}
+    for names in dishes.values():
+        told |= {one: name for one, name in told_apart(names).items() if name != names[one]}
+    return told
 
 
 def one_card(connection: sqlite3.Connection, words: str) -> str:

@@ -1,7 +1,10 @@
 """NAMES of versions and sign-offs."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from recipebox.cards.names import told_apart
 from recipebox.cards.reader import read_cards
 
 BODY = "Cake\n\n2 eggs\n200 g flour\n\nMix the eggs and flour.\n\nBake for 20 minutes.\n\n"
@@ -31,3 +34,20 @@ def test_a_from_line_comes_before_a_sign_off() -> None:
     """`from:` names the version whoever signed."""
     (card,) = read_cards(("Cake\nfrom: Nuala\n" + BODY[5:] + "Love, Brigid").encode(), "a.txt")
     assert (card.name, card.sender) == ("Nuala", "Nuala")
+
+
+def test_a_second_of_the_same_name_is_told_apart() -> None:
+    """In order of path and without regard to case; who is called so already keeps the name."""
+    names = {"b.txt": "brigid", "a.txt": "Brigid", "c.txt": "Tomasz", "d.txt": "Brigid", "e.txt": "Brigid 2"}
+    assert told_apart(names) == {
+        "a.txt": "Brigid", "b.txt": "brigid 3", "c.txt": "Tomasz", "d.txt": "Brigid 4", "e.txt": "Brigid 2",
+    }  # fmt: skip
+
+
+@given(st.dictionaries(st.text("abc/", min_size=1), st.sampled_from(["Ines", "ines", "Ines 2", "Tomasz"])))
+def test_no_two_names_are_alike(names: dict[str, str]) -> None:
+    """However many share a name, no two are called alike, and telling apart again changes nothing."""
+    told = told_apart(names)
+    assert len({name.casefold() for name in told.values()}) == len(names)
+    assert told_apart(told) == told
+    assert all(told[called].startswith(name) for called, name in names.items())

@@ -27,8 +27,20 @@ def test_words_that_name_no_item_or_version_are_refused_in_one_line(words: str) 
 
 
 def test_a_name_may_be_short_but_must_be_one() -> None:
-    """The beginning of one version's name will do; two of a name are listed by path."""
+    """The beginning of one version's name, or a word of it, will do; words that fit several list them by path."""
     assert version_named(_CARDS, "tom").name == "Tomasz"
+    aunt = version("Aunt Greta", ["3 leeks"], ["Cook."])
+    assert version_named([*_CARDS, aunt], "greta") == aunt
+    uncle = version("Uncle Greta", ["3 leeks"], ["Cook."])
+    with pytest.raises(FamilyError, match=r"versions/aunt-greta\.txt, versions/uncle-greta\.txt"):
+        version_named([*_CARDS, aunt, uncle], "greta")
+
+
+def test_a_second_version_of_one_person_is_the_second() -> None:
+    """Two versions from Brigid are Brigid and Brigid 2, in order of path, and each can be chosen."""
     twins = [*_CARDS, version("Brigid", ["3 leeks"], ["Cook."], path="letters/other.txt")]
-    with pytest.raises(FamilyError, match=r"letters/other\.txt, versions/brigid\.txt"):
-        version_named(twins, "Brigid")
+    assert version_named(twins, "brigid").called == "letters/other.txt"
+    assert version_named(twins, "brigid 2").called == "versions/brigid.txt"
+    assert with_choices(Choices(), twins, take=["leeks=Brigid 2"]).take == {"leek": "versions/brigid.txt"}
+    with pytest.raises(FamilyError, match="there are Brigid, Brigid 2, Tomasz"):
+        version_named(twins, "Zbyszek")

@@ -76,3 +76,25 @@ def test_a_single_name_stands_for_its_dish(index: Index, put) -> None:  # type: 
     assert [card.called for card in index.named(["pim.txt", "odile"])] == ["pim.txt", "bakes/leek.txt"]
     assert [card.called for card in index.named(["fudge"])] == ["fudge.txt", "pim.txt"]  # both are one dish
     assert index.dish("odile") is None
+
+
+def test_two_versions_of_one_person_are_told_apart(index: Index, put) -> None:  # type: ignore[no-untyped-def]
+    """In one dish the second Pim is "Pim 2", in order of path, wherever she is named: cards, words, `find --from`."""
+    text = index.box.root.joinpath("fudge.txt").read_text()
+    for path in ("letters/pim.txt", "b/pim.txt"):
+        put(path, text.replace("Walnut Fudge", "Walnut Fudge\nfrom: Pim"))
+    put("fudge.txt", text.replace("Walnut Fudge", "Walnut Fudge\nfrom: Ode"))
+    index.refresh()
+    assert {card.called: card.name for card in index.named(["ode"])} == {
+        "fudge.txt": "Ode",
+        "b/pim.txt": "Pim",
+        "letters/pim.txt": "Pim 2",
+    }
+    assert [card.name for card in index.cards() if "Pim" in card.name] == ["Pim", "Pim 2", "Aunt Pim"]
+    assert index.one("pim 2").called == "letters/pim.txt"
+    assert index.one("pim").called == "b/pim.txt"
+    (hit,) = index.find(sender="pim 2").hits
+    assert (hit.path, hit.why) == ("letters/pim.txt", "from Pim 2")
+    put("b/pim.txt", text.replace("Walnut Fudge", "Walnut Fudge\nfrom: Kai"))
+    index.refresh()
+    assert index.card("letters/pim.txt").name == "Pim"
