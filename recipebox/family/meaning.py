@@ -34,20 +34,13 @@ def as_meant(versions: Sequence[Card]) -> list[Card]:
 
 
 def _names(versions: Sequence[Card]) -> dict[str, str]:
-    """A name each: without what stands in brackets; a second of one name is "Brigid 2", in order of path."""
+    """A name each, without what stands in brackets where that still tells it apart, and not shouted."""
     bare = {card.called: re.sub(r"\s*\([^()]*\)\s*$", "", card.name).strip() or card.name for card in versions}
     count = Counter(name.casefold() for name in bare.values())
-    short = {
-        card.called: bare[card.called] if count[bare[card.called].casefold()] == 1 else card.name for card in versions
+    named = {
+        card.called: card.name if count[bare[card.called].casefold()] > 1 else bare[card.called] for card in versions
     }
-    seen: Counter[str] = Counter()
-    result: dict[str, str] = {}
-    for called in sorted(short):
-        name = short[called]
-        seen[name.casefold()] += 1
-        number = seen[name.casefold()]
-        result[called] = name if number == 1 or not name else f"{name} {number}"
-    return result
+    return {called: name.title() if name.isupper() and len(name) > 2 else name for called, name in named.items()}
 
 
 def _meant(line: Ingredient) -> Ingredient:
