@@ -108,6 +108,8 @@ def read(
                 out += _cards_of(name)
             else:
                 _show_cards(_cards_of(name), as_json)
+        except BrokenPipeError:
+            raise  # whoever read our answers went away: not a fault of the file
         except (OSError, NotACardError, NotTextError, GatherError) as error:
             bad = True
             told = _why(error).removeprefix(f"{name}: ")
