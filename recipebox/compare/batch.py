@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 from recipebox.cards.model import Amount, Card, Pan
 from recipebox.compare.amounts import amount_ratio
@@ -22,6 +23,7 @@ _USUAL_TIMES = {
     Fraction(5, 2): 0.3,
 }
 _USUAL = _USUAL_TIMES | {1 / times: belief for times, belief in _USUAL_TIMES.items()}
+_USUAL_SIZES = {factor: float(factor) for factor in _USUAL}
 _LARGEST_PART = 12  # people cook thirds and fifths of a card, not seventeenths
 _REACH = 0.22  # a ratio further off than this share says nothing for a factor
 YIELD = 0.9  # what a card serves is a guess, but it is meant for the whole of it: nearly as good as one ingredient
@@ -49,23 +51,32 @@ def believed(votes: Sequence[Vote], asides: Sequence[Vote]) -> Fraction:
     """The factor that ratios of amounts (`votes`) and of yields and pans (`asides`) speak for, each with its weight."""
     if not votes and not asides:
         return Fraction(1)
-    candidates = set(_USUAL)
-    for ratio, _ in (*votes, *asides):
-        near = ratio.limit_denominator(6) if ratio >= 1 else _inverse_limited(ratio)
-        if near > 0 and max(near.numerator, near.denominator) <= _LARGEST_PART:
-            candidates.add(near)
     everything = [*votes, *((ratio, weight if votes else 3 * weight) for ratio, weight in asides)]
-
-    ratios = [(float(ratio), weight) for ratio, weight in everything]
+    said = [(float(ratio), weight) for ratio, weight in everything]
+    factors = _USUAL_SIZES | {near: float(near) for ratio, _ in everything if (near := _usual_near(ratio)) is not None}
 
     def support(factor: Fraction) -> tuple[float, float]:
-        times = float(factor)
-        said = sum(weight * _nearness(ratio, times) for ratio, weight in ratios)
-        return round(said + _USUAL.get(factor, 0.0), 9), round(-max(times, 1 / times), 9)
+        times = factors[factor]
+        # A ratio and a factor that are apart by a share of _REACH leave that much less of the vote.
+        told = 0.0
+        for ratio, weight in said:
+            apart = ratio / times - 1 if ratio > times else times / ratio - 1
+            if apart < _REACH:
+                told += weight * (1 - apart / _REACH)
+        return round(told + _USUAL.get(factor, 0.0), 9), round(-max(times, 1 / times), 9)
 
-    best = max(sorted(candidates), key=support)
+    best = max(sorted(factors), key=support)
+    turned = 1 / best
+    factors[turned] = float(turned)
     # As much speaks for twice as for half: nothing tells.
-    return Fraction(1) if support(best) == support(1 / best) else best
+    return Fraction(1) if support(best) == support(turned) else best
+
+
+@lru_cache(maxsize=65536)
+def _usual_near(ratio: Fraction) -> Fraction | None:
+    """The factor with small parts that is nearest to a ratio, None where it would have to be a large one."""
+    near = ratio.limit_denominator(6) if ratio >= 1 else _inverse_limited(ratio)
+    return near if near > 0 and max(near.numerator, near.denominator) <= _LARGEST_PART else None
 
 
 def _votes(a: Portion, b: Portion) -> list[Vote]:
@@ -106,12 +117,6 @@ def _pans(a: Pan | None, b: Pan | None) -> Vote | None:
 
 def _middle(amount: Amount) -> Fraction:
     return max((amount.low + amount.high) / 2, Fraction(1, 100))
-
-
-def _nearness(ratio: float, factor: float) -> float:
-    """1 where they are equal, falling to 0 at _REACH; alike for a ratio and factor turned over."""
-    apart = (ratio / factor if ratio > factor else factor / ratio) - 1
-    return 1 - apart / _REACH if apart < _REACH else 0.0
 
 
 def _inverse_limited(ratio: Fraction) -> Fraction:

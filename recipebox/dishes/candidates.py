@@ -1,15 +1,17 @@
 """Which pairs of cards are worth a look."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import combinations
 
 from recipebox.compare.words import stems
 from recipebox.dishes.features import Features
 from recipebox.dishes.telling import telling_stem
 
 KEYS = 8
-KEYS_OF_METHOD = 14
-SHARED = 2  # candidates share this many keys, or all of a card that has fewer
+KEYS_OF_METHOD = 32
+SHARED = 3  # candidates share this many keys
+_FEW = 4  # of a card with fewer than KEYS words, two of so many words are enough: the two together are a key too
 
 
 def keys(known: Features) -> tuple[str, ...]:
@@ -27,7 +29,10 @@ def keys(known: Features) -> tuple[str, ...]:
     for word, weight in known.title_words.items():
         found[word] = max(weight, found.get(word, 0))
     most = KEYS if known.things else KEYS_OF_METHOD
-    return tuple(sorted(found, key=lambda word: (-found[word], word))[:most])
+    words = sorted(found, key=lambda word: (-found[word], word))[:most]
+    if len(words) < KEYS:
+        words += ["+".join(pair) for pair in combinations(sorted(words[:_FEW]), 2)]
+    return tuple(words)
 
 
 def neighbours(known: Features, others: Iterable[Features]) -> Iterator[Features]:
@@ -38,28 +43,13 @@ def neighbours(known: Features, others: Iterable[Features]) -> Iterator[Features
 
 def candidates(everything: Mapping[str, Features]) -> Iterator[tuple[str, str]]:
     """All pairs that share SHARED keys, each once, in no meant order."""
-    known = {called: tuple(sorted(keys(one))) for called, one in everything.items()}
-    postings: dict[str, list[str]] = defaultdict(list)
-    for called, words in known.items():
-        for word in words:
-            postings[word].append(called)
-    for first, cards in postings.items():
-        seconds: dict[str, list[str]] = defaultdict(list)
-        for called in cards:
-            for word in known[called]:
-                if word > first:
-                    seconds[word].append(called)
-        seen: set[tuple[str, str]] = set()
-        for several in seconds.values():
-            for at, one in enumerate(several):
-                for other in several[:at]:
-                    pair = (one, other)
-                    if pair not in seen and (other, one) not in seen:
-                        seen.add(pair)
-                        if _first_shared(known[one], known[other]) == first:
-                            yield pair
-        del seen
-
-
-def _first_shared(one: tuple[str, ...], other: tuple[str, ...]) -> str | None:
-    return next((word for word in one if word in other), None)
+    called = list(everything)
+    postings: dict[str, list[int]] = defaultdict(list)
+    for at, card in enumerate(called):
+        met: Counter[int] = Counter()
+        for word in keys(everything[card]):
+            met.update(postings[word])
+            postings[word].append(at)
+        for other, shared in met.items():
+            if shared >= SHARED:
+                yield called[other], card

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import combinations
 
 from recipebox.cards.model import Card
 from recipebox.cards.sayings import Sayings
@@ -42,9 +43,15 @@ def _name(cards: tuple[str, ...], known: Mapping[str, Features], sayings: Saying
     said = {sayings.names[card] for card in cards if card in sayings.names}
     if len(said) == 1:
         return said.pop()
-    middle = max(sorted(cards), key=lambda card: round(_nearness(card, cards, known), 9))
+    middle = _middle(sorted(cards), known)
     return known[middle].title.strip() or middle
 
 
-def _nearness(card: str, cards: Iterable[str], known: Mapping[str, Features]) -> float:
-    return sum(likeness(known[card], known[other]).score for other in cards if other != card)
+def _middle(cards: Sequence[str], known: Mapping[str, Features]) -> str:
+    """The card most like all others, the first of several."""
+    near = dict.fromkeys(cards, 0.0)
+    for one, other in combinations(cards, 2) if len(cards) > 2 else ():
+        score = likeness(known[one], known[other]).score
+        near[one] += score
+        near[other] += score
+    return max(cards, key=lambda card: round(near[card], 9))

@@ -1,6 +1,7 @@
 """Why two cards are taken for the same dish, in words a cook would use."""
 
 from fractions import Fraction
+from functools import lru_cache
 
 from recipebox.compare.batch import YIELD, believed
 from recipebox.dishes.features import Features
@@ -61,5 +62,6 @@ def _titles(a: Features, b: Features) -> list[str]:
     return ["titles alike"] if both and 4 * both >= sum(one.values()) + sum(other.values()) else []
 
 
+@lru_cache(maxsize=65536)
 def _exact(ratio: float) -> Fraction:
     return Fraction(ratio).limit_denominator(1000) or Fraction(1, 1000)
