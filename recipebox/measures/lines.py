@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from recipebox.cards.amounts import read_amount
+from recipebox.cards.ingredient import read_ingredient
 from recipebox.cards.measured import read_measured
 from recipebox.cards.model import Alternative, Amount, Ingredient, Measure
 from recipebox.cards.unitwords import read_unit
 from recipebox.measures.kitchen import kitchen, kitchen_range
 from recipebox.measures.shown import Shown
 from recipebox.measures.units import Measures
+from recipebox.measures.units import unit as unit_named
 from recipebox.measures.written import as_it_is, many, one
 
 _NUMBER = re.compile(r"[\d /.]+ ")
@@ -18,13 +20,26 @@ _NUMBER_BEGINS = re.compile(
     r"(?<![\w.,/½¼¾⅓⅔⅛⅜⅝⅞])(?=[\d½¼¾⅓⅔⅛⅜⅝⅞])|\b(?=an?\b|half\b|one\b|two\b|three\b)", re.IGNORECASE
 )
 _BETWEEN = re.compile(r"[\s-]*")
+_SIZED = re.compile(r"\s*(?:small|medium|large|big)\b", re.IGNORECASE)
+_OF_A_PIECE_BEFORE = re.compile(
+    r"(?:\b(?:cut|sliced|diced|broken|shaped|divided|torn|chopped) (?:up )?(?:in|into|to)"
+    r"|\b(?:per|each|every|from an?|about an?|of an?))\s+(?:about )?$",
+    re.IGNORECASE,
+)
+_OF_A_PIECE_BEHIND = re.compile(
+    r"[\s-]*(?:each|apiece|per|(?:\w+ )?(?:pieces?|portions?|chunks?|cubes?|steaks?|fillets?|slices?|balls?|cans?|tins?"
+    r"|jars?|packets?|packages?|pkgs?|bags?|box(?:es)?|bottles?|cartons?|blocks?|bars?|pots?|tubs?|size[ds]?))\b",
+    re.IGNORECASE,
+)
+_WORDS = re.compile(r"\s*[^,;()\d]{1,40}?(?=\s+and\b|\s+plus\b|[,;()\d]|$)")
 
 
 def shown_line(line: Ingredient, which: Measures | None = None) -> Shown:
     """The whole line with its amounts rounded as `kitchen` does; `error` is the largest of the line, sign kept.
 
-    Every other word stays as and where it was written; numbers inside a remark too: they were not understood as
-    amounts of this line. `amount` is the low end shown. A line without an amount, or a heading, comes as written.
+    Every other word stays as and where it was written, save further amounts among them ("60 g sugar, 120 g butter and
+    a teaspoon cinnamon"): a line is scaled wholly. Sizes of a piece, a can or a cut stay. `amount` is the low end
+    shown. A line without an amount, or a heading, comes as written.
     """
     if line.kind != "ingredient" or line.amount is None or line.amount.low <= 0:
         return Shown(line.text, Fraction(0), line.unit, Fraction(0))
@@ -126,11 +141,36 @@ def _change(text: str, wanted: list[tuple[Amount, str | None, str]], factor: Fra
                 if named is None or named[0] != unit:
                     continue
                 end = named[1]
-            made += text[done : match.start()] + writing.measure(amount, unit, item)
+            made += _further(text[done : match.start()], factor, writing) + writing.measure(amount, unit, item)
             done = end
             break
         else:
             return None
+    return made + _further(text[done:], factor, writing)
+
+
+def _further(text: str, factor: Fraction, writing: _Writing) -> str:
+    """Words with the volumes and weights among them `factor` times as much; sizes of one piece or can stay."""
+    if factor == 1:
+        return text
+    made, done = "", 0
+    for match in _NUMBER_BEGINS.finditer(text):
+        read = read_amount(text[match.start() :]) if match.start() >= done else None
+        if read is None or read[0].low <= 0 or _OF_A_PIECE_BEFORE.search(text[: match.start()]):
+            continue
+        at = match.start() + read[1]
+        named = read_unit(text, (_BETWEEN.match(text, at) or match).end())
+        known = unit_named(named[0]) if named is not None else None
+        measured = known is not None and known.dimension in ("volume", "weight")
+        end = named[1] if named is not None and measured else at
+        if _OF_A_PIECE_BEHIND.match(text, end) or not (measured or _SIZED.match(text, at)):
+            continue
+        amount = Amount(read[0].low * factor, read[0].high * factor)
+        behind = _WORDS.match(text, end)
+        made += text[done : match.start()]
+        made += writing.measure(amount, known.name if known is not None and measured else None, behind and behind[0])
+        made += " " if end == at and text[at - 1 : at].isspace() else ""
+        done = end
     return made + text[done:]
 
 
@@ -146,8 +186,14 @@ def _anew(line: Ingredient, writing: _Writing) -> str:
     if line.optional:
         words.append("(optional)")
     if line.remark:
-        words.append(f"({line.remark})")
+        words.append(f"({_further(line.remark, _factor(line), writing)})")
     return " ".join(words)
+
+
+def _factor(line: Ingredient) -> Fraction:
+    """How many times what its words say a line is; 1 where they say no amount."""
+    said = read_ingredient(line.text).amount
+    return line.amount.low / said.low if said is not None and line.amount is not None and said.low > 0 else Fraction(1)
 
 
 def _other(other: Alternative, writing: _Writing) -> str:

@@ -136,3 +136,35 @@ def test_what_is_shown_is_read_again_as_what_it_claims(text: str, factor: Fracti
             size, found = getattr(exact, field), getattr(again, field)
             # a pinch is told in the table to four digits
             assert abs(found / (size * (1 + shown.error)) - 1) < Fraction(1, 1000), (text, shown)
+
+
+@pytest.mark.parametrize(
+    ("text", "half"),
+    [
+        (
+            "120 g sugar, 120 g cold butter and a teaspoon cinnamon",
+            "60 g sugar, 60 g cold butter and 1/2 tsp cinnamon",
+        ),
+        ("4 tsp sugar, divided: 2 tsp for the crumble", "2 tsp sugar, divided: 1 tsp for the crumble"),
+        ("2 cups flour plus 2 tbsp for dusting", "1 cup flour plus 1 Tbsp for dusting"),
+        ("500 g potatoes (2 large)", "250 g potatoes (1 large)"),
+        ("1 packet (7 g) dry yeast", "1/2 packet (7 g) dry yeast"),
+        ("1 packet dry yeast (7 g)", "1/2 packet (7 g) dry yeast"),
+        ("1 lb beef, cut into 2 oz chunks", "1/2 lb beef, cut into 2 oz chunks"),
+        ("1 onion, cut into 2 cm pieces", "1/2 onion, cut into 2 cm pieces"),
+        ("100 g dark chocolate (70% cocoa)", "50 g dark chocolate (70% cocoa)"),
+        ("1 cup milk at 110 F for 5 minutes", "1/2 cup milk at 110 F for 5 minutes"),
+    ],
+)
+def test_a_line_is_scaled_wholly(text: str, half: str) -> None:
+    """Further amounts among a line's words grow along; sizes of a packet or a piece, shares and heats stay."""
+    assert shown_line(scale_ingredient(read_ingredient(text), Fraction(1, 2))).text == half
+
+
+@given(st.sampled_from([Fraction(1, 2), Fraction(2), Fraction(3)]), st.integers(1, 15), st.integers(1, 15))
+def test_what_is_said_behind_keeps_its_share(factor: Fraction, first: int, second: int) -> None:
+    """Of a line that holds two amounts both stand in the card's proportion, at any batch (whole tens of grams)."""
+    line = read_ingredient(f"{first}0 g sugar, {second}0 g cold butter")
+    shown = shown_line(scale_ingredient(line, factor)).text
+    amounts = [found.amount for words in shown.split(", ") if (found := read_ingredient(words)).unit == "gram"]
+    assert [each and each.low for each in amounts] == [10 * first * factor, 10 * second * factor]
