@@ -9,7 +9,7 @@ import pytest
 from tests.cli.conftest import Type
 
 COMMANDS = [
-    "start", "add", "read", "watch", "find", "same", "compare", "merge", "history", "settle", "sync", "undo",
+    "start", "add", "read", "watch", "find", "same", "compare", "merge", "history", "settle", "sync", "undo", "batch",
     "onhand", "tonight", "tour",
 ]  # fmt: skip
 
