@@ -78,12 +78,50 @@ def _groups(
     """The groups, given all pairs above their cut: each in order of path, all in order of their first."""
     block = blocks(known, sayings, families, margin)
     apart = kept_apart(sayings, block)
-    found = []
+    found: list[frozenset[str]] = []
     for component in _components(known, edges, block):
-        whole = {block[card] for card in component}
-        # Cards that say the same are told apart by path, which decides nothing but how the family's say falls on them.
-        found += clusters(whole, margin, apart, lambda card: (*_content(known[card]), card))
+        found += _in_component(component, known, margin, block, apart)
     return sorted(tuple(sorted(cards)) for cards in found)
+
+
+def _in_component(
+    component: set[str],
+    known: Mapping[str, Features],
+    margin: Margin,
+    block: Mapping[str, frozenset[str]],
+    apart: set[frozenset[frozenset[str]]],
+) -> list[frozenset[str]]:
+    """Dishes by likeness, then those joined that the family's say holds together: it drives nobody out of a dish.
+
+    Only where joining them would bring together what must stay apart is likeness asked anew, with the say as given.
+    """
+
+    # Cards that say the same are told apart by path, which decides nothing but how the family's say falls on them.
+    def content(card: str) -> tuple[object, ...]:
+        return (*_content(known[card]), card)
+
+    barred = {
+        frozenset((frozenset((a,)), frozenset((b,)))) for one, other in map(tuple, apart) for a in one for b in other
+    }
+    alike = clusters({frozenset((card,)) for card in component}, margin, barred, content)
+    found: list[frozenset[str]] = []
+    for whole in _joined(alike, block):
+        blocks_there = {block[card] for card in whole}
+        if any(pair <= blocks_there for pair in apart):
+            found += clusters(blocks_there, margin, apart, content)
+        else:
+            found.append(whole)
+    return found
+
+
+def _joined(groups: Iterable[frozenset[str]], block: Mapping[str, frozenset[str]]) -> list[frozenset[str]]:
+    """The groups, those that share a block made one."""
+    joined: list[frozenset[str]] = []
+    for group in groups:
+        held = frozenset().union(group, *(block[card] for card in group))
+        apart = [other for other in joined if not other & held]
+        joined = [*apart, held.union(*(other for other in joined if other & held))]
+    return joined
 
 
 def _components(

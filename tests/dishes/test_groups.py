@@ -142,3 +142,17 @@ def test_batch_of_an_unrelated_pair_is_one(kitchen: Kitchen, say: Say) -> None:
     dish = next(dish for dish in found.dishes if dish.cards[0].called == "a/cake.txt")
     assert dish.cards[0].batch == Fraction(1)
     assert "the family says so" in dish.cards[0].why
+
+
+@settings(max_examples=30)
+@given(st.data())
+def test_same_never_drives_a_third_card_out(kitchen: Kitchen, say: Say, data: st.DataObject) -> None:
+    """Whatever two cards the family says are the same, each keeps every card it shared a dish with, and they meet."""
+    lines = data.draw(st.lists(st.permutations(PATHS).map(lambda paths: ("same", *paths[:2])), max_size=2))
+    a, b = data.draw(st.permutations(PATHS))[:2]
+    before = group(kitchen, say(*lines))
+    after = group(kitchen, say(*lines, ("same", a, b)))
+    whole = next(cards for cards in together(after) if {a, b} <= cards)
+    for cards in together(before):
+        assert cards <= whole or not cards & {a, b}
+        assert any(cards <= later for later in together(after))
