@@ -48,8 +48,8 @@ def replace_many(box: Box, changes: Changes, read: Callable[[str], bytes]) -> No
             for folder, paths in _by_folder(box, gone, make=False):
                 for at in paths:
                     before = changes[at][0]
-                    check(folder, names_of(at)[-1], at, b"" if before is None else read(before))
-                    folder.unlink(names_of(at)[-1])
+                    check(folder, _last(at), at, b"" if before is None else read(before))
+                    folder.unlink(_last(at))
                 _settle(folder)
             for folders in sorted({tuple(names_of(path)[:-1]) for path in gone}, reverse=True):
                 remove_empty(box, list(folders))
@@ -61,8 +61,9 @@ def replace_many(box: Box, changes: Changes, read: Callable[[str], bytes]) -> No
 
 
 def _by_folder(box: Box, paths: Collection[str], make: bool) -> Iterator[tuple[Folder, list[str]]]:
-    for folders, group in groupby(sorted(paths, key=names_of), key=lambda path: names_of(path)[:-1]):
-        within = list(group)
+    named = sorted((names_of(path), path) for path in paths)
+    for folders, group in groupby(named, key=lambda one: one[0][:-1]):
+        within = [path for _, path in group]
         with reach(box, within[0], folders, make=make, settle=not SETTLES_ALL) as folder:
             yield folder, within
 
@@ -73,12 +74,12 @@ def _write(folder: Folder, path: str, change: tuple[str | None, str | None], rea
     like = None
     if before is not None:
         with suppress(FileNotFoundError):
-            like = folder.stat(names_of(path)[-1])
+            like = folder.stat(_last(path))
     return write_beside(folder, read(after or ""), like, settle=not SETTLES_ALL)
 
 
 def _take_place(folder: Folder, path: str, beside: str, before: str | None, read: Callable[[str], bytes]) -> None:
-    name = names_of(path)[-1]
+    name = _last(path)
     if before is None:
         folder.rename_to_free(beside, name)
         return
@@ -86,6 +87,10 @@ def _take_place(folder: Folder, path: str, beside: str, before: str | None, read
     if seen is None or stamp(folder.stat(name)) != stamp(seen):
         raise changed(path)
     folder.rename_over(beside, name)
+
+
+def _last(path: str) -> str:
+    return path.rpartition("/")[2]
 
 
 def _settle(folder: Folder) -> None:

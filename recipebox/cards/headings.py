@@ -23,6 +23,12 @@ def is_heading(words: str) -> bool:
     return bare in _ALONE
 
 
+def is_group_word(words: str) -> bool:
+    """Whether words are a part of a dish and nothing else: "Sauce", "Optional", "To serve"."""
+    bare = words.strip(" :#*_").lower()
+    return bare in _GROUP_WORDS or bare in ("to serve", "to garnish", "to finish", "to decorate", "serving")
+
+
 def group_label(words: str) -> int:
     """Where the words behind a label begin ("Garnish: parsley"), 0 if the line has none."""
     label, sign, behind = words[:40].partition(":")

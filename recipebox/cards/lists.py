@@ -7,14 +7,22 @@ from dataclasses import dataclass, replace
 from recipebox.cards.cells import cells_of
 from recipebox.cards.draft import Draft
 from recipebox.cards.facts import read_facts
-from recipebox.cards.headings import is_heading
+from recipebox.cards.headings import is_group_word, is_heading
 from recipebox.cards.ingredient import read_ingredient
 from recipebox.cards.inline import plain
 from recipebox.cards.measured import only_measure
 from recipebox.cards.model import Role
-from recipebox.cards.outline import cut_list
+from recipebox.cards.outline import cut_list, is_row_of_things
 from recipebox.cards.rows import BOLD, Kind, Row
-from recipebox.cards.signs import is_chat, is_sentence, is_staple, looks_ingredient, starts_with_amount, step_likeness
+from recipebox.cards.signs import (
+    has_amount,
+    is_chat,
+    is_sentence,
+    is_staple,
+    looks_ingredient,
+    starts_with_amount,
+    step_likeness,
+)
 
 _COMPONENT = re.compile(
     r"(?:for|to make|fur|für|pour|para|per|voor|til|na) (?:the|a|each|den|die|das|la|le|les|el|il|de|het)?\b.{2,40}$",
@@ -216,8 +224,10 @@ class _List:
         if self._deeper_next(at, row):
             below = self.following[at]
             bold = row.text.startswith(("**", "__"))
-            return bold or (
-                below is not None and starts_with_amount(plain(below.text)) and not _OR.match(plain(below.text))
+            return (
+                bold
+                or is_group_word(words)
+                or (below is not None and starts_with_amount(plain(below.text)) and not _OR.match(plain(below.text)))
             )
         return bool(re.match(r"(?:for|to make) (?:the|each|a) [\w' -]{2,40}$", words, re.IGNORECASE)) or (
             row.text.startswith(("**", "__")) and row.text.endswith(("**", "__")) and is_heading(words)
@@ -235,6 +245,8 @@ class _List:
             return len(words) > 160 and is_sentence(words)
         if is_chat(words):
             return True
+        if is_row_of_things(words):
+            return False
         return (words.count(" ") >= 5 and is_sentence(words) and not looks_ingredient(words)) or len(words) > 160
 
     def _name_group(self, row: Row, words: str) -> None:
@@ -258,7 +270,7 @@ class _List:
             return
         words = " ".join(text for text in (plain(row.text) for row in rows) if text)
         parts = cut_list(words) if rows[0].kind is Kind.TEXT and words.count(",") > 1 else []
-        amounts = sum(starts_with_amount(part) for part in parts)
+        amounts = sum(has_amount(part) for part in parts)
         if len(parts) > 2 and self.texts <= 2 and (amounts > 2 or (self.texts == 1 and not _DOING.search(words))):
             for part in parts:  # all of them typed one after another
                 self._add(rows, part, group)

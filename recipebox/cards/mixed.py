@@ -8,6 +8,7 @@ from itertools import pairwise
 from recipebox.cards.cells import cells_of
 from recipebox.cards.headings import is_heading
 from recipebox.cards.inline import plain
+from recipebox.cards.outline import is_row_of_things
 from recipebox.cards.rows import BOLD, Kind, Row
 from recipebox.cards.signs import (
     has_amount,
@@ -223,6 +224,8 @@ def _told_apart_text(chunk: list[Row]) -> list[Run]:
     """A block of plain lines: its ingredient lines from first to last, what stands before and after them."""
     lines = [plain(row.text) for row in chunk]
     looks = [looks_ingredient(words) and has_amount(words) for words in lines]
+    if len(lines) == 1 and is_row_of_things(lines[0]):
+        return [Run(LIST, chunk)]
     if not any(looks):
         words = " ".join(lines)
         if (
@@ -331,8 +334,10 @@ def _between_steps(runs: list[Run]) -> None:
         if run.rows[0].kind is not Kind.TEXT:
             continue
         before, after = runs[at - 1] if at else None, runs[at + 1] if at + 1 < len(runs) else None
-        if run.what == OTHER and before is not None and after is not None and before.what == after.what == STEPS:
-            if is_sentence(words) and not is_chat(words) and not is_greeting(words):
+        if run.what == OTHER and before is not None and after is not None and after.what == STEPS:
+            prose = before.what == LIST and after.rows[0].kind is Kind.TEXT and not is_remark(words)
+            told = is_chat(words) or is_greeting(words) or not is_sentence(words)
+            if (before.what == STEPS or prose) and not told:
                 run.what = STEPS
         elif (
             run.what == STEPS

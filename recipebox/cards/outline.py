@@ -9,7 +9,7 @@ from recipebox.cards.facts import read_facts
 from recipebox.cards.inline import plain
 from recipebox.cards.rows import BOLD, ITALIC, Kind, Row
 from recipebox.cards.sectionwords import Heading, Section, read_heading
-from recipebox.cards.signs import starts_with_amount
+from recipebox.cards.signs import has_amount, is_sentence, starts_with_amount, step_likeness
 
 
 @dataclass(slots=True)
@@ -272,3 +272,12 @@ def _cut_list(row: Row) -> list[Row]:
         )
         at = found + len(cut)
     return rows or [row]
+
+
+def is_row_of_things(words: str) -> bool:
+    """Things typed one after another on one line, at least half of them with amounts: "prawns (300 g), garlic"."""
+    things = cut_list(words)
+    if len(things) < 3 or is_sentence(words.rstrip(".")) or any(len(thing) > 40 for thing in things):
+        return False
+    measured = sum(has_amount(thing) for thing in things)
+    return measured * 2 >= len(things) and not any(step_likeness(thing) >= 0.6 for thing in things)

@@ -139,7 +139,7 @@ class _Tails:
         if words[0] == "for" and self.purpose is None and len(words) > 1:
             self.purpose = part
             return known.said.isdisjoint(words[1:])
-        if not known.said.isdisjoint(words) or words[0] in known.units or words[0] in known.several:
+        if not known.said.isdisjoint(words) or not known.plain(words) or words[0] in _OPENING:
             return False
         if is_preparation(part):
             self.preparation.append(part)

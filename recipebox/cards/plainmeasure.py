@@ -53,7 +53,7 @@ def read_plain_measure(words: str) -> Measured | None:
     unit = known.unit(first, stop)
     if unit is None:
         ahead = [low, second.lower(), third.lower()] if third else [low]
-        if stop or size or of or not known.plain(ahead) or (low in known.sizes and third is None):
+        if stop or size or of or not known.plain(ahead) or known.sizes.issuperset(ahead):
             return None
         return Measured(amount=amount, end=match.start(4))
     if second is None or not takes_name(amount, unit, low, "of" if of else second.lower()):
@@ -109,9 +109,10 @@ class Vocabulary:
 
     def plain(self, words: list[str]) -> bool:
         """Whether no unit begins here, nor behind words of size, and the first word is a name's."""
-        if words[0] in self.said:
+        if words[0] in self.said or _lead(words[0]) in self.said:
             return False
         for at, word in enumerate(words):
+            word = _lead(word)
             if word in self.units or (word in self.several and self.goes_on(word, *words[at + 1 : at + 2])):
                 return False
             if word not in self.sizes:
@@ -124,6 +125,12 @@ class Vocabulary:
         return seconds is None or following in seconds
 
 
+def _lead(word: str) -> str:
+    """The first letters of a word: "can's" begins with a unit too."""
+    return word if word.isalpha() else _NO_LETTER.split(word, maxsplit=1)[0]
+
+
+_NO_LETTER = re.compile(r"[\W\d_]")
 _NOTHING: frozenset[str] = frozenset()
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from recipebox.cards.assign import FACTS, GROUP, Span, spans_of
 from recipebox.cards.draft import Draft
 from recipebox.cards.facts import facts_in_prose
-from recipebox.cards.frontmatter import read_front_matter
+from recipebox.cards.frontmatter import FrontMatter, read_front_matter
 from recipebox.cards.heading_facts import read_facts_section, read_head, read_mail_head, take_front_matter
 from recipebox.cards.inline import plain
 from recipebox.cards.kinds import NotACardError, lies_in_family, stem
@@ -62,8 +62,21 @@ def read_text(text: Text, path: str) -> list[Card]:
         raise NotACardError(path, 0, "empty")
     front = read_front_matter(lines)
     skip = front.size if front is not None else 0
-    rows = rows_of(lines[skip:], skip + 1, mostly_quoted(lines))
+    quoted = mostly_quoted(lines)
+    rows = rows_of(lines[skip:], skip + 1, quoted)
     groups = parts_of(rows)
+    cards = _read_groups(groups, front, lines, path)
+    if len(groups) > 1 and not all(_is_card(card) for card in cards):  # then they are one, and no line is left out
+        cards = _read_groups([rows_of(lines[skip:], skip + 1, quoted)], front, lines, path)
+    if not _is_card(cards[0]):
+        raise NotACardError(path, 1, _why_not(cards[0]))
+    if text.unsure:
+        what = "not UTF-8: read as Windows-1252, so accented letters may be wrong"
+        cards[0] = replace(cards[0], trouble=(Trouble(1, what), *cards[0].trouble))
+    return cards
+
+
+def _read_groups(groups: list[list[Row]], front: FrontMatter | None, lines: Sequence[Line], path: str) -> list[Card]:
     markdown = path.lower().endswith(".md")
     cards = []
     for part, group in enumerate(groups, 1):
@@ -74,13 +87,7 @@ def read_text(text: Text, path: str) -> list[Card]:
         first = 1 if part == 1 else group[0].number
         last = groups[part][0].number - 1 if part < len(groups) else len(lines)
         cards.append(_read_part(draft, group, lines, path, part, titled, (first, last), markdown))
-    good = [card for card in cards if _is_card(card)]
-    if not good:
-        raise NotACardError(path, 1, _why_not(cards[0]))
-    if text.unsure:
-        what = "not UTF-8: read as Windows-1252, so accented letters may be wrong"
-        good[0] = replace(good[0], trouble=(Trouble(1, what), *good[0].trouble))
-    return good
+    return cards
 
 
 def _read_part(

@@ -248,9 +248,9 @@ def is_remark(words: str) -> bool:
 
 _SENTENCE = re.compile(r"(?<=[.!?])\s+")
 _PEOPLE = re.compile(
-    r"\b(?:i|i'm|i've|i'd|me|my|mine|we|us|our|ours|mum|mom|gran\w*|nana|dad|auntie?|uncle|sister|brother|mother|father"
-    r"|husband|wife|kids|children|family|friends?|neighbou?rs?|everyone|everybody|nobody|love|thank\w*|write|tell|ring"
-    r"|christmas|easter|sundays?|birthday|summer|winter|years?|remember)\b",
+    r"\b(?:(?-i:I)(?:'m|'ve|'d)?|me|my|mine|we|us|our|ours|mum|mom|gran\w*|nana|dad|auntie?|uncle|sister|brother|mother"
+    r"|father|husband|wife|kids|children|family|friends?|neighbou?rs?|everyone|everybody|nobody|love|thank\w*|write|tell"
+    r"|ring|christmas|easter|sundays?|birthday|summer|winter|years?|remember)\b",
     re.IGNORECASE,
 )
 

@@ -44,6 +44,7 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
     solid = [row for row in rows if row.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT)]
     listed = sum(row.kind in (Kind.ITEM, Kind.NUMBER) for row in solid)
     split = _rows_split(rows, lines_are_steps)
+    names = _paragraph_names(rows)
     held: list[Row] = []
     after_list = False
     blank = False
@@ -74,7 +75,10 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
             draft.note([row])
             continue
         words = plain(row.text)
-        if kind is Kind.HEADING:
+        if at in names:
+            flush()
+            draft.mark(row, Role.GROUP, key=words.casefold())
+        elif kind is Kind.HEADING:
             flush()
             _heading(draft, rows, at, row, words)
             last_item = None
@@ -181,7 +185,7 @@ def _names_steps(rows: Sequence[Row], at: int, row: Row, words: str) -> bool:
     if words.count(" ") > 7:
         return False
     bare = words.count(" ") < 3 and not is_sentence(words) and not is_order(words) and "," not in words
-    return whole_bold or bare or (words.endswith(":") and words.count(" ") < 6)
+    return whole_bold or bare or (words.endswith(":") and words.count(" ") < (4 if is_order(words) else 6))
 
 
 def _text_names_steps(rows: Sequence[Row], at: int, row: Row, words: str) -> bool:
@@ -193,7 +197,7 @@ def _text_names_steps(rows: Sequence[Row], at: int, row: Row, words: str) -> boo
     if _STEP_NAME.match(words):
         return True
     if words.endswith(":"):
-        return True
+        return words.count(" ") < 4 or not is_order(words)
     if words.isupper() and below.text != below.text.upper():
         return True
     short = words.count(" ") < 5 and step_likeness(words) < 0.6
@@ -227,6 +231,23 @@ def _paragraph(rows: Sequence[Row], at: int) -> int:
     while stop < len(rows) and rows[stop].kind is Kind.TEXT and not rows[stop].after_blank:
         stop += 1
     return stop
+
+
+def _paragraph_names(rows: Sequence[Row]) -> set[int]:
+    """Places of lines that name the paragraph they open ("Shaping", then what to do), where most paragraphs do so."""
+    starts = [at for at, row in enumerate(rows) if row.kind is Kind.TEXT and row.after_blank]
+    named = {
+        at
+        for at in starts
+        if at + 1 < len(rows)
+        and rows[at + 1].kind is Kind.TEXT
+        and not rows[at + 1].after_blank
+        and rows[at].text.count(" ") < 3
+        and rows[at].text[:1].isupper()
+        and rows[at].text[-1:].isalpha()
+        and is_sentence(plain(rows[at + 1].text))
+    }
+    return named if len(named) > 1 and len(named) * 2 > len(starts) else set()
 
 
 _SENTENCE_END = re.compile(r"[.!?:;)…][\"')\]”’*_]*$")

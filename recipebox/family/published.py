@@ -26,7 +26,7 @@ def offers_for(card: Card, listed: Iterable[Ingredient]) -> list[Swap]:
         for name in ingredient.items or (ingredient.item,):
             for swap in published_swaps(name, uses):
                 key = (thing(swap.item), thing(swap.instead))
-                if swap not in found and key not in known:
+                if swap not in found and key not in known and swap.instead.casefold() != name.casefold():
                     found.append(swap)
     return found
 
@@ -51,8 +51,21 @@ def uses_of(card: Card) -> frozenset[str]:
 def _by_thing() -> dict[str, tuple[tuple[str, Swap], ...]]:
     found: dict[str, list[tuple[str, Swap]]] = {}
     for row in rows("substitutions"):
-        found.setdefault(thing(row["item"]), []).append((row["works_in"] or "any", _swap(row)))
+        for name in dict.fromkeys(thing(name) for name in _listed_under(row["item"])):
+            found.setdefault(name, []).append((row["works_in"] or "any", _swap(row)))
     return {name: tuple(swaps) for name, swaps in found.items()}
+
+
+def _listed_under(item: str) -> list[str]:
+    """The names of a row's item as cards have them: "corn syrup, light" is light corn syrup, "chicken or beef broth"
+    is either broth."""
+    first, comma, quality = item.partition(", ")
+    names = [item, f"{quality} {first}"] if comma else [item]
+    one, either, other = item.partition(" or ")
+    if either:
+        head = other.split()[-1] if " " in other else ""
+        names += [one if one.endswith(head) else f"{one} {head}", other]
+    return names
 
 
 def _swap(row: dict[str, str]) -> Swap:

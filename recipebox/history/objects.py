@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     import pygit2
 
 _MANY = 24
+_SMALL, _NEAR = 64 << 10, 32 << 20  # bytes of a file, and of all files, that are kept at hand
 TREE, BLOB = 2, 3
 """Git's numbers for kinds of object."""
 
@@ -29,6 +30,8 @@ class Objects:
     def __init__(self, repository: "pygit2.Repository", folder: Path) -> None:
         self.repository = repository
         self.folder = folder
+        self._near: dict[str, bytes] = {}
+        self._near_size = 0
 
     def has(self, object_id: str) -> bool:
         """Whether an object is here."""
@@ -36,7 +39,21 @@ class Objects:
 
     def blob(self, blob_id: str) -> bytes:
         """The bytes of a file as recorded. Raises HistoryError if they are damaged or gone."""
-        return self.read(blob_id, BLOB)
+        found = self._near.get(blob_id)
+        if found is None:
+            found = self.read(blob_id, BLOB)
+            self.keep_near(blob_id, found)
+        return found
+
+    def keep_near(self, blob_id: str, data: bytes) -> None:
+        """Keep a small file at hand: a sync checks what came, looks at it for its questions, then writes it."""
+        if len(data) > _SMALL:
+            return
+        if self._near_size > _NEAR:
+            self._near.clear()
+            self._near_size = 0
+        self._near[blob_id] = data
+        self._near_size += len(data)
 
     def put_blob(self, data: bytes) -> str:
         """Store bytes and give their id."""

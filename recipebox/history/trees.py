@@ -19,6 +19,7 @@ DEEPEST = 32
 _FILES = (b"100644", b"100755", b"100664")
 
 _REMEMBERED = 6
+_MOST_ENTRIES = 100_000
 
 Changes = dict[str, tuple[str | None, str | None]]
 
@@ -29,6 +30,8 @@ class Trees(Objects):
     def __init__(self, repository: "pygit2.Repository", folder: Path) -> None:
         super().__init__(repository, folder)
         self._files: dict[str, dict[str, str]] = {}
+        self._folders: dict[str, dict[str, tuple[bool, str]]] = {}
+        self._entries = 0
 
     def files(self, tree: str) -> dict[str, str]:
         """All files of a tree: path to blob id. Links and names that are no text are passed over, alike everywhere.
@@ -84,11 +87,19 @@ class Trees(Objects):
         return self._folder(tree)
 
     def _folder(self, tree: str) -> dict[str, tuple[bool, str]]:
+        known = self._folders.get(tree)
+        if known is not None:
+            return known
         entries: dict[str, tuple[bool, str]] = {}
         for mode, name, entry_id in parse_tree(self.read(tree, TREE)):
             if mode in (b"40000", *_FILES):
                 with suppress(UnicodeDecodeError):
                     entries[name.decode("utf-8")] = (mode == b"40000", entry_id)
+        if self._entries > _MOST_ENTRIES:
+            self._folders.clear()
+            self._entries = 0
+        self._folders[tree] = entries
+        self._entries += len(entries)
         return entries
 
     def _walk(self, tree: str, prefix: str, found: dict[str, str], depth: int) -> None:

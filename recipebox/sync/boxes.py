@@ -43,11 +43,12 @@ def take_box(
     if folder.is_dir() and any(entry.name != ".recipebox" for entry in folder.iterdir()):
         raise BoxError("is not empty", str(folder), "make it a box first: recipebox start")
     place, box_id = place_and_box(place)
-    found = [there for there in boxes_in(place, at_terminal) if box_id in (None, there.box_id)]
+    boxes = open_place(place, "", at_terminal).boxes(counted=False)
+    found = [there for there in boxes if box_id in (None, there.box_id)]
     if not found:
         raise PlaceError("no box lies here", place, "sync there from a laptop that has one first")
     if len(found) > 1:
-        raise SeveralBoxesError(place, found)
+        raise SeveralBoxesError(place, boxes_in(place, at_terminal))
     return join_box(create(folder, laptop, say), found[0].box_id)
 
 

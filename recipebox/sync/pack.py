@@ -61,6 +61,13 @@ class Pack:
         """Ids of one kind of object, in the pack's order."""
         return (object_id for object_id, its in self.kinds.items() if its == kind)
 
+    def near(self, kind: int) -> Iterator[tuple[str, bytes]]:
+        """Objects of a kind that were inflated a moment ago and are still at hand."""
+        for object_id, at in self.offsets.items():
+            found = self._near.get(at)
+            if found is not None and found[0] == kind:
+                yield object_id, found[1]
+
     def index(self) -> bytes:
         """The pack's index, version 2, as git's own tools read it."""
         entries = [

@@ -26,8 +26,8 @@ class Place(Protocol):
     def there(self) -> bool:
         """Whether this box has been left here before."""
 
-    def boxes(self) -> list[BoxThere]:
-        """All boxes that lie here."""
+    def boxes(self, counted: bool = True) -> list[BoxThere]:
+        """All boxes that lie here; `counted`: with their cards where that can be told, which takes a while."""
 
     def gather(
         self, history: History, memory: PlaceMemory, written: Mapping[str, tuple[str, ...]], progress: Step
@@ -60,9 +60,10 @@ class FolderMeeting:
         """Whether this box has been left here before."""
         return self._folder.there()
 
-    def boxes(self) -> list[BoxThere]:
-        """All boxes in the folder, with their cards."""
-        return [BoxThere(box_id, _cards(FolderPlace(self._place, box_id))) for box_id in box_ids(self._place)]
+    def boxes(self, counted: bool = True) -> list[BoxThere]:
+        """All boxes in the folder."""
+        ids = box_ids(self._place)
+        return [BoxThere(box_id, _cards(FolderPlace(self._place, box_id)) if counted else None) for box_id in ids]
 
     def gather(
         self, history: History, memory: PlaceMemory, written: Mapping[str, tuple[str, ...]], progress: Step

@@ -49,7 +49,7 @@ class ServerPlace:
         """Whether this box has been left here before. Raises PlaceError."""
         return any(found.box_id == self._box_id for found in self.boxes())
 
-    def boxes(self) -> list[BoxThere]:
+    def boxes(self, counted: bool = True) -> list[BoxThere]:
         """The boxes that lie here; their cards are not counted. Raises PlaceError where something else lies here."""
         refs = self._look().refs
         found = sorted(match[1] for name in refs if (match := _TAG.fullmatch(name)))

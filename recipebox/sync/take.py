@@ -83,6 +83,8 @@ def _new_commits(pack: Pack, tips: Iterable[str], known: frozenset[str]) -> list
 
 
 def _keep(history: History, pack: Pack) -> None:
+    for blob_id, data in pack.near(BLOB):
+        history.store.keep_near(blob_id, data)
     if len(pack.offsets) > _MANY and not pack.builds_on_others:
         _keep_pack(history, pack)
         return
