@@ -8,12 +8,13 @@ from recipebox.cards.amounts import read_amount
 from recipebox.cards.ingredient import read_ingredient
 from recipebox.cards.measured import read_measured
 from recipebox.cards.model import Alternative, Amount, Ingredient, Measure
+from recipebox.cards.nouns import many, one
 from recipebox.cards.unitwords import read_unit
 from recipebox.measures.kitchen import kitchen, kitchen_range
 from recipebox.measures.shown import Shown
 from recipebox.measures.units import Measures
 from recipebox.measures.units import unit as unit_named
-from recipebox.measures.written import as_it_is, many, one
+from recipebox.measures.written import as_it_is
 
 _NUMBER = re.compile(r"[\d /.]+ ")
 _NUMBER_BEGINS = re.compile(

@@ -1,6 +1,5 @@
 """How units, amounts and things counted are written."""
 
-import re
 from fractions import Fraction
 
 from recipebox.cards.amounts import write_amount
@@ -83,25 +82,3 @@ def as_it_is(amount: Amount, unit: str | None) -> str:
     if amount.high != amount.low:
         ends += f" to {write_amount(amount.high)}"
     return f"{ends} {plural(unit, amount.high)}" if unit else ends
-
-
-def many(noun: str) -> str:
-    """An English noun for more than one: "leaves", "potatoes"."""
-    if noun.endswith(("s", "fish", "shrimp", "corn", "rice", "squash", "salmon", "cod")):
-        return noun
-    if re.search(r"[^aeiou]y$", noun):
-        return f"{noun[:-1]}ies"
-    if noun.endswith(("leaf", "loaf", "half")):
-        return f"{noun[:-1]}ves"
-    return f"{noun}es" if noun.endswith(("ch", "sh", "x", "potato", "tomato", "mango")) else f"{noun}s"
-
-
-def one(noun: str) -> str:
-    """An English noun for one: "leaf", "potato"."""
-    if noun.endswith("ies"):
-        return f"{noun[:-3]}y"
-    if noun.endswith(("leaves", "loaves", "halves")):
-        return f"{noun[:-3]}f"
-    if noun.endswith(("ches", "shes", "xes", "toes", "goes")):
-        return noun[:-2]
-    return noun[:-1] if noun.endswith("s") and not noun.endswith(("ss", "us", "is")) else noun
