@@ -43,10 +43,10 @@ def _show_entries(data: dict[str, Any]) -> None:
 
 def _show_whose(data: dict[str, Any]) -> None:
     for one in data["lines"]:
-        whose = ", ".join(one["from"]) if one["from"] else one["rule"]
         since = f"since edition {one['since']}" if one["since"] else "not yet in an edition"
+        why = one["choice"] or one["rule"]
         say.line(one["text"])
-        say.line(f"{whose}; {since}; {one['choice'] or one['rule']}", first="      ")
+        say.line("; ".join([*([", ".join(one["who"])] if one["who"] else []), since, why]), first="      ")
     if data["not_taken"]:
         say.heading("Not in the recipe's lines")
         for one in data["not_taken"]:

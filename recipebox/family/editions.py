@@ -124,6 +124,7 @@ def _whose(history: "History", path: str, editions: Sequence["Edition"]) -> dict
     last = last_time(history, path)
     facts = last.facts if last else {}
     left: list[Mapping[str, Any]] = [line for line in facts.get("lines", []) if isinstance(line, dict)]
+    names = facts.get("versions") if isinstance(facts.get("versions"), dict) else {}
     lines = []
     texts = [(one.number, _words(card_in(one.text, path))) for one in editions]
     for part, text in _lines_of(card):
@@ -137,6 +138,7 @@ def _whose(history: "History", path: str, editions: Sequence["Edition"]) -> dict
                 "part": part,
                 "text": text,
                 "from": match["from"] if match else [],
+                "who": [names.get(called, called) for called in match["from"]] if match else [],
                 "since": _since(texts, said(text)),
                 "rule": match["rule"] if match else "the family's own, changed by hand",
                 "choice": match.get("choice") if match else None,

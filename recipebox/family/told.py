@@ -35,6 +35,13 @@ _PATTERNS = tuple(
         rf"{_X}\s+(?:can be|may be|could be|was|were)\s+(?:replaced|swapped|exchanged)\s+(?:by|with|for)\s+{_DET}{_Y}",
     )
 )
+# Words without which none of these is said: a quick look before food is looked for.
+_HINT = re.compile(
+    r"\b(?:out of|no|without|lacking|not|never|cannot|can['’]t|instead|in place|rather than|in lieu|because|swap\w*"
+    r"|replac\w+|exchang\w+|substitut\w+|too|as well|also|fine|nicely|the same work|gone|empty)\b"
+    rf"|\b{_USED}\b.*\bfor\b",
+    re.IGNORECASE,
+)
 _WORKS = re.compile(
     rf"{_Y}\s+(?:also\s+)?(?:works?|does|do|will do|goes|is fine|are fine|is good|are good|can be used)"
     r"(?:\s+(?:too|as well|just as well|also|fine|nicely|instead|the same work))",
@@ -70,9 +77,10 @@ def told_swaps(card: Card, listed: Sequence[Ingredient], others: Iterable[Ingred
     From alternatives of its ingredient lines ("1 cup cream, or milk"), remarks, steps and notes.
     """
     found = list(_alternatives(card, listed))
-    known = _known([*listed, *card.ingredients, *others])
+    passages = [(passage, effect) for passage, effect in _passages(card) if _HINT.search(passage)]
+    known = _known([*listed, *card.ingredients, *others]) if passages else []
     wanted = {thing(name): plain_item(line) for line in listed for name in (line.item, *line.items) if name}
-    for passage, effect in _passages(card):
+    for passage, effect in passages:
         for item, instead, how in _in_words(passage, known):
             listed_as = _listed_as(item, wanted)
             if listed_as is None or thing(instead) == thing(listed_as):

@@ -3,8 +3,8 @@
 from functools import lru_cache
 
 from recipebox.cards.things import part_in_dish, same_thing, thing
-from recipebox.family.rows import alike
 from recipebox.family.published import published_swaps
+from recipebox.family.rows import alike
 
 # Names that any of their kind answers to ("grated cheese"): common practice, no source.
 _KINDS = frozenset({"cheese", "mushroom", "berry", "nut", "vinegar", "herb", "fish", "stock"})

@@ -16,6 +16,7 @@ from recipebox.family.published import published_swaps, uses_of
 from recipebox.family.swaps import with_allergens
 from recipebox.pantry.asking import allergens_named, minutes_in, minutes_of
 from recipebox.pantry.following import by_title, followed
+from recipebox.pantry.saidswaps import SaidSwaps
 from recipebox.pantry.stock import SOON, USUALLY_THERE, Draw, Shelf, is_basic, items_of
 
 
@@ -48,21 +49,22 @@ def tonight(
     """Dishes that what is on hand goes some way to, one each: its family recipe if it has one, else its best card.
 
     Dishes that lack no more than they have come first; among those what uses most of what must go within a week; then
-    what lacks least; then by title. Swaps are the family's own and published ones. `use`: only what uses these things.
-    `within`: only what its card says takes no longer ("45 min"). `avoid`: leaves out what names the allergen, a hint
-    from published word lists and never a verdict. What is past its date is not counted on.
+    what lacks least; then by title. Swaps are the family's own, what the cards of the dish tell of, and published ones.
+    `use`: only what uses these things. `within`: only what its card says takes no longer ("45 min"). `avoid`: leaves
+    out what names the allergen, a hint from published word lists and never a verdict. What is past its date is not
+    counted on.
 
     Raises PantryError for a time or an allergen that is not understood.
     """
     shelf = Shelf(on_hand, today)
     limit = minutes_in(within) if within else None
     avoided = frozenset(name for words in avoid for name in allergens_named(words))
-    titles = by_title(cards)
+    titles, said = by_title(cards), SaidSwaps(cards, dishes)
     best: dict[str, Tonight] = {}
     for card, dish in _with_dish(cards, dishes):
         if limit is not None and (minutes_of(card) is None or (minutes_of(card) or 0) > limit):
             continue
-        found = _look(card, shelf, titles, avoided)
+        found = _look(card, shelf, titles, avoided, said)
         if found is None or not found.have or not all(_uses(found, thing_) for thing_ in use):
             continue
         other = best.get(dish)
@@ -123,7 +125,9 @@ def _with_dish(cards: Sequence[Card], dishes: Dishes | None) -> list[tuple[Card,
     return sorted(pairs, key=lambda pair: pair[0].called)
 
 
-def _look(card: Card, shelf: Shelf, titles: dict[str, Card], avoided: frozenset[str]) -> Tonight | None:
+def _look(
+    card: Card, shelf: Shelf, titles: dict[str, Card], avoided: frozenset[str], said: SaidSwaps
+) -> Tonight | None:
     there = {thing(entry.item) for entry in shelf.entries}
     lines = followed(card, titles, there)
     if avoided and any(_holds(item, avoided) for _, item in items_of(lines)):
@@ -142,21 +146,30 @@ def _look(card: Card, shelf: Shelf, titles: dict[str, Card], avoided: frozenset[
             short.append((drawn.wanted, item))
     uses = uses_of(card)
     for need, item in short:
-        if not _swapped(result, card, draw, need, item, uses, avoided):
+        own = [swap for swap in card.swaps if same_thing(swap.item, item)] + said.of(card, item)
+        if not _swapped(result, card, draw, own, item, uses, avoided):
             result.missing.append(need)
     return result
 
 
 def _swapped(
-    result: Tonight, card: Card, draw: Draw, need: Ingredient, item: str, uses: frozenset[str], avoided: frozenset[str]
+    result: Tonight,
+    card: Card,
+    draw: Draw,
+    told: Sequence[Swap],
+    item: str,
+    uses: frozenset[str],
+    avoided: frozenset[str],
 ) -> bool:
-    """Whether something on hand stands in: by the family's own swaps first, then by a published one."""
-    own = [swap for swap in card.swaps if same_thing(swap.item, item)]
-    own += [
-        Swap(item, " and ".join(one.item for one in group), None, card.name or None)
-        for line in card.ingredients
-        if same_thing(line.item, item)
-        for group in line.instead
+    """Whether something on hand stands in: by the family's or the dish's own swaps first, then by a published one."""
+    own = [
+        *told,
+        *(
+            Swap(item, " and ".join(one.item for one in group), None, card.name or None)
+            for line in card.ingredients
+            if same_thing(line.item, item)
+            for group in line.instead
+        ),
     ]
     for swap in [*map(with_allergens, own), *published_swaps(item, uses)]:
         parts = [part.strip() for part in swap.instead.split(" and ") if part.strip()]

@@ -134,3 +134,19 @@ def test_what_must_go_sooner_weighs_more() -> None:
 
 def _lines(*cards: Card) -> tuple[VersionLine, ...]:
     return tuple(VersionLine(card.name, card.called) for card in cards)
+
+
+def test_a_swap_told_in_another_version_counts_before_there_is_a_family_recipe() -> None:
+    """Tomasz wrote that he used onions for leeks: Ada's card can be cooked with onions, as he says."""
+    ada = version("Ada", ["3 leeks", "500 g potatoes", "50 g butter"], ["Cook the leeks and potatoes in the butter."])
+    story = "I was out of leeks, so I used onions instead."
+    tomasz = version(
+        "Tomasz", ["3 leeks", "500 g potatoes", "50 g butter"], [story, "Cook the leeks, potatoes, butter."]
+    )
+    together = Dishes((Dish("Pot", (Member(ada.called, Fraction(1), ""), Member(tomasz.called, Fraction(1), ""))),), ())
+    on_hand = _on_hand("4 onions", "1 kg potatoes", "200 g butter")
+    one = _only(tonight([ada, tomasz], on_hand, _TODAY, dishes=together))
+    assert one.missing == []
+    assert ("leeks", "onions", "Tomasz") in [(swap.item, swap.instead, swap.who) for swap, _ in one.swaps]
+    (data,) = tonight_data("", [one])["dishes"]
+    assert {"item": "leeks", "instead": "onions", "source": "Tomasz"}.items() <= data["swaps"][0].items()
