@@ -152,11 +152,9 @@ class _Tails:
     def _take_other(self, name: str, known: Vocabulary) -> bool:
         """One thing that may stand in, without an amount."""
         words = name.lower().split()
-        if (
-            not known.said.isdisjoint(words)
-            or not TELLING.isdisjoint(words)
-            or words[0] in known.units | _OPENING | _NONE
-        ):
+        if words[0] in _OPENING or words[0] in _NONE or not known.plain(words):
+            return False
+        if not known.said.isdisjoint(words) or not TELLING.isdisjoint(words):
             return False
         self.instead = ((Alternative(None, None, name),),)
         return True

@@ -19,9 +19,9 @@ CARDS = settings(max_examples=500_000 // EACH if LONG else 40, deadline=None, su
 
 MARKS = sorted(
     listed(
-        """# ## ### - * + 1. 2) (3) ** __ _ ` ``` ~~~ > | || |---|---| --- === +++ : :: ; , . ... … – — → [ ] ( ) { } <br>
-        <li> </li> <tr> <td> </td> </tr> <!-- --> {{ }} {% %} [^1] ![a](b) [a](b) [[c]] \\ \\- & &amp; % $ @ ~ ~~ ½ ¾ ⁄ /
-        x × ° ℉ № ① 🍞 ✓ ' ’ " “ ” !!! ::: title: ingredients: method: a: {a: 1} [x, "y"] key ="""
+        """# ## ### - * + 1. 2) (3) ** __ _ ` ``` ~~~ > | || |---|---| --- === +++ : :: ; , . ... … – — → [ ] ( ) { }
+        <br> <li> </li> <tr> <td> </td> </tr> <!-- --> {{ }} {% %} [^1] ![a](b) [a](b) [[c]] \\ \\- & &amp; % $ @ ~ ~~
+        ½ ¾ ⁄ / x × ° ℉ № ① 🍞 ✓ ' ’ " “ ” !!! ::: title: ingredients: method: a: {a: 1} [x, "y"] key ="""
     )
 )
 WORDS = sorted(
