@@ -1,4 +1,7 @@
-"""The shape of a history: who came before whom. Pure; `parents` gives the parents of a commit id."""
+"""The shape of a history: who came before whom. Pure; `parents` gives the parents of a commit id.
+
+`step` gives a number greater than that of all its parents, so that nothing need be looked for further back than that.
+"""
 
 from collections.abc import Callable, Collection, Iterable
 
@@ -8,8 +11,9 @@ Parents = Callable[[str], tuple[str, ...]]
 class Graph:
     """Questions about the order of commits. Commits never change, so what was found is remembered."""
 
-    def __init__(self, parents: Parents) -> None:
+    def __init__(self, parents: Parents, step: Callable[[str], int] = lambda commit: 0) -> None:
         self._parents = parents
+        self._step = step
         self._before: dict[frozenset[str], frozenset[str]] = {}
 
     def ancestors(self, tips: Iterable[str]) -> frozenset[str]:
@@ -36,11 +40,14 @@ class Graph:
 
     def maximal(self, commits: Collection[str]) -> tuple[str, ...]:
         """Those of the commits that came before no other of them, sorted."""
+        if len(commits) < 2:
+            return tuple(commits)
+        first = min(map(self._step, commits))
         below: set[str] = set()
         todo = [parent for commit in commits for parent in self._parents(commit)]
         while todo:
             commit = todo.pop()
-            if commit not in below:
+            if commit not in below and self._step(commit) >= first:
                 below.add(commit)
                 todo.extend(self._parents(commit))
         return tuple(sorted(set(commits) - below))

@@ -10,7 +10,6 @@ from recipebox.history import DEEPEST, MOST_FILES, History, HistoryError, parse_
 from recipebox.merge import RULE, carried
 from recipebox.sync.pack import BLOB, TREE, DamagedError, Object, Pack
 
-_MOST_STEPS = 1 << 40
 _FOLDER = b"40000"
 _FILES = (b"100644", b"100755", b"100664")
 
@@ -74,8 +73,8 @@ class Check:
                 raise NewerRuleError(message.laptop)
         for commit in new:
             state = self._state(commit)
-            if not 0 <= state.step <= _MOST_STEPS:
-                raise RefusedError("its edits bear impossible times")
+            if state.step != 1 + max((self._step(parent) for parent in state.parents), default=0):
+                raise RefusedError("its edits are not numbered as edits are")
             try:
                 self._measure(state.tree, 1)
                 self._folder(state.tree, [self._tree_of(parent) for parent in state.parents], "")
@@ -87,6 +86,9 @@ class Check:
 
     def _tree_of(self, commit: str) -> str:
         return self._state(commit).tree if commit in self._pack.offsets else self._history.commit(commit).tree
+
+    def _step(self, commit: str) -> int:
+        return self._state(commit).step if commit in self._pack.offsets else self._history.commit(commit).step
 
     def _measure(self, tree: str, depth: int) -> tuple[int, int, int]:
         """Files, folders and depth of a tree. A folder that stands in many places counts in each."""

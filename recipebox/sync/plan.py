@@ -96,17 +96,21 @@ def plan_branches(
     laptop_id: str,
     edits: Mapping[str, str],
     main: str | None,
-    mark: tuple[str, str | None],
+    mark: tuple[str, Callable[[], str | None]],
     there: Mapping[str, str],
     ancestors: Callable[[Collection[str]], Collection[str]],
 ) -> dict[str, tuple[str | None, str]]:
     """Which refs of a server to let name what: ref -> (commit it names now, commit it is to name).
 
     `edits` are all last known edits, by "<laptop id>/own" or "<laptop id>/also/<hex>"; those of other laptops are
-    brought along only where the server has them nowhere. `mark` is the tag of the box, `there` what the server has.
+    brought along only where the server has them nowhere. `mark` is the tag of the box with what finds its first state,
+    `there` what the server has.
     """
     wanted: dict[str, str] = {}
-    known = ancestors([commit for name, commit in there.items() if commit in ancestors(list(edits.values()))])
+    known = set(there.values())
+    if not known.issuperset(edits.values()):
+        every = ancestors(list(edits.values()))
+        known |= set(ancestors([commit for commit in there.values() if commit in every]))
     for name, commit in edits.items():
         laptop, _, rest = name.partition("/")
         if laptop == laptop_id:
@@ -116,7 +120,8 @@ def plan_branches(
             wanted[f"refs/heads/laptops/{laptop_id}/via/{laptop}{also}"] = commit
     if main is not None:
         wanted["refs/heads/main"] = main
-    tag, first = mark
-    if first is not None and tag not in there:
+    tag, find_first = mark
+    first = None if tag in there else find_first()
+    if first is not None:
         wanted[tag] = first
     return {ref: (there.get(ref), commit) for ref, commit in wanted.items() if there.get(ref) != commit}

@@ -65,7 +65,8 @@ class ServerPlace:
         """Take in all edits that are new here. Raises PlaceError."""
         refs = {name: commit for name, commit in self._look().refs.items() if _BRANCH.fullmatch(name)}
         found = Gathered(refs=refs)
-        known = history.graph.ancestors(history.heads())
+        heads = history.heads()
+        known = heads if heads.issuperset(refs.values()) else history.graph.ancestors(heads)
         mine = f"refs/heads/laptops/{history.box.laptop_id}/"
         found.strange = any(name.startswith(mine) and commit not in known for name, commit in refs.items())
         memory.refused = {commit: why for commit, why in memory.refused.items() if commit in refs.values()}
@@ -94,10 +95,12 @@ class ServerPlace:
         dry_run: bool,
     ) -> list[str]:
         """Bring our branches up to date; the paths our edits changed that it did not have. Raises PlaceError."""
+        there = self._look().refs
+        if not self._plan(history, found, there):
+            return []
         known = history.graph.ancestors(history.heads())
         went = new_paths(history, [commit for commit in found.refs.values() if commit in known])
-        there = self._look().refs
-        if dry_run or not self._plan(history, found, there):
+        if dry_run:
             return went
         with open_channel(self._address, WRITING, self._at_terminal) as channel:
             there = read_greeting(channel.begin()).refs
@@ -119,7 +122,7 @@ class ServerPlace:
             history.box.laptop_id,
             local,
             None if held_back else history.head,
-            (f"refs/tags/box-{self._box_id}", _first_state(history, self._box_id)),
+            (f"refs/tags/box-{self._box_id}", lambda: _first_state(history, self._box_id)),
             there,
             history.graph.ancestors,
         )
