@@ -9,8 +9,14 @@ from recipebox.cards.text import Line
 
 _SETEXT = re.compile(r" {0,3}(=+|-+)[ \t]*$")
 _TABLE_RULE = re.compile(r"[ \t]*\|?[ \t]*:?-+:?[ \t]*(?:\|[ \t]*:?-+:?[ \t]*)*\|?[ \t]*$")
+_ASIDE = re.compile(
+    r"(?::{3,}|!!!|\?\?\?\+?)\s*\{?\.?(?:tip|note|warning|info|danger|caution|important|hint|aside|attention|success|question|quote)\b",
+    re.IGNORECASE,
+)
 _DEFINED = re.compile(r":[ \t]+\S")
-_PICTOGRAM = re.compile(r"(?:[\U0001F000-\U0001FAFF\u2600-\u27bf][\ufe0f\u200d]*)+[ \t]+(?=\S)")
+_PICTOGRAM = re.compile(
+    r"(?:[\U0001F000-\U0001FAFF\u2300-\u23ff\u2600-\u27bf\u2b00-\u2bff][\ufe0f\u200d]*)+[ \t]+(?=\S)"
+)
 
 
 def join_rows(rows: list[Row], lines: Sequence[Line], first: int) -> None:
@@ -19,6 +25,7 @@ def join_rows(rows: list[Row], lines: Sequence[Line], first: int) -> None:
     _tables(rows, lines, first)
     _definitions(rows)
     _pictograms(rows)
+    _asides(rows)
 
 
 def _underlines(rows: list[Row], lines: Sequence[Line], first: int) -> None:
@@ -95,6 +102,25 @@ def _pictograms(rows: list[Row]) -> None:
                 narrow(row, match.end(), len(row.text))
                 row.text = row.text[match.end() :]
         at = max(stop, at + 1)
+
+
+def _asides(rows: list[Row]) -> None:
+    """What stands in a box for tips and warnings (":::tip", "!!! note") is as good as quoted."""
+    at = 0
+    while at < len(rows):
+        row = rows[at]
+        at += 1
+        if row.kind is not Kind.COMMENT or _ASIDE.match(row.text) is None:
+            continue
+        indented = row.text[0] != ":"
+        while at < len(rows) and (rows[at].kind is Kind.BLANK or rows[at].indent >= 2 or not indented):
+            if rows[at].kind is Kind.COMMENT and rows[at].text.startswith(":::"):
+                break
+            if rows[at].kind is Kind.HEADING and not indented:
+                break
+            if rows[at].kind is not Kind.BLANK:
+                rows[at].kind = Kind.QUOTE
+            at += 1
 
 
 def _as_table(row: Row, lines: Sequence[Line], first: int) -> None:

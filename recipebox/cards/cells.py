@@ -10,6 +10,7 @@ from recipebox.cards.text import Line
 MOST_CELLS = 200  # a row with more is no table
 BREAK = re.compile(r"<br[ \t]*/?>", re.IGNORECASE)
 _NOTHING = " \t\u00a0\u200b\u200c\u200d\u2060\ufeff\x0b\x0c\u3000"
+_CELL_START = re.compile(r"<t[dh](?:[ \t][^<>]*)?>")
 _ROW_START = re.compile(r"[ \t]*<tr[ >]", re.IGNORECASE)
 
 
@@ -23,7 +24,8 @@ def table_row(lines: Sequence[Line], at: int) -> tuple[str, int] | None:
         if place > at and _ROW_START.match(lines[place].words):
             return None
         if "</tr" in words[-1].lower():
-            return (" ".join(words), place + 1) if place > at else None
+            whole = " ".join(words)
+            return (whole, place + 1) if place > at and _CELL_START.search(whole) else None
     return None
 
 

@@ -269,7 +269,7 @@ class _List:
                 self._add(rows, plain(column), group)
             return
         words = " ".join(text for text in (plain(row.text) for row in rows) if text)
-        parts = cut_list(words) if rows[0].kind is Kind.TEXT and words.count(",") > 1 else []
+        parts = cut_list(words) if rows[0].kind is Kind.TEXT and max(words.count(","), words.count(";")) > 1 else []
         amounts = sum(has_amount(part) for part in parts)
         if len(parts) > 2 and self.texts <= 2 and (amounts > 2 or (self.texts == 1 and not _DOING.search(words))):
             for part in parts:  # all of them typed one after another

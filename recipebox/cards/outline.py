@@ -189,19 +189,24 @@ def _labelled_list(row: Row, before: Piece) -> Piece | None:
     match = _LABELLED.match(row.text) if row.kind is Kind.TEXT else None
     if match is None:
         return None
-    named = read_heading(plain(match[1]))
+    name = match[1] or match["bare"]
+    named = read_heading(plain(name))
     if named is not None and named.section is not Section.INGREDIENTS:
         return None
-    things = cut_list(match[2])
+    things = cut_list(match["things"])
     amounts = sum(starts_with_amount(thing) and len(thing) < 60 for thing in things)
+    if match["bare"] and (amounts < len(things) or is_sentence(match["things"].rstrip("."))):
+        return None
     more = before.run_in and before.section is Section.INGREDIENTS
     if amounts < (1 if more else 2) or amounts * 2 < len(things) or read_facts(plain(row.text), free=False):
         return None
-    rest = replace(row, text=match[2], start=row.start + match.start(2), after_blank=True)
-    return Piece(Section.INGREDIENTS, row, _cut_list(rest), plain(match[1]).strip(" :"), "ingredients", run_in=True)
+    rest = replace(row, text=match["things"], start=row.start + match.start("things"), after_blank=True)
+    return Piece(Section.INGREDIENTS, row, _cut_list(rest), plain(name).strip(" :"), "ingredients", run_in=True)
 
 
-_LABELLED = re.compile(r"(?:\*\*|__)([^*_]{2,40})(?:\*\*|__)\s*:?\s*(\d.*|[½¼¾⅓⅔].*)$")
+_LABELLED = re.compile(
+    r"(?:(?:\*\*|__)([^*_]{2,40})(?:\*\*|__)\s*:?|(?P<bare>[A-ZÀ-Þ][\w &'-]{2,30}):)\s*(?P<things>\d.*|[½¼¾⅓⅔].*)$"
+)
 
 
 def _need_in_prose(rows: Sequence[Row], at: int) -> tuple[list[Row], list[Row], list[Row], int] | None:

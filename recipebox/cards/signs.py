@@ -14,7 +14,7 @@ def _set(words: str) -> frozenset[str]:
 
 _AMOUNT = re.compile(
     r"(?:about |approx\.? |ca\.? |circa |around |roughly |scant |heaped |heaping |a good |~\s*|x\s*)?"
-    r"(?:(?!\d{1,2}[:h]\d\d\b)\d|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]|(?:a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|some|few|dozen|"
+    r"(?:(?!\d{1,2}(?:[:h]\d\d|\s?[ap]m)\b)\d|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]|(?:a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|some|few|dozen|"
     r"ein|eine|einen|etwas|zwei|drei|un|une|deux|trois|una|uno|dos|tres|due|tre|een|twee|en|ett|et|jeden|dwa)\s+"
     r"(?:(?:good|big|small|large|little|level|heaped|heaping|scant|generous|couple|few|half|kleine|große|grosse"
     r"|petite|bonne|quarter)\s+(?:of\s+)?)?"
@@ -64,7 +64,8 @@ VERBS = _set(
     do use you'll bring crack build butterfly cap clamp clarify crimp crisp curl dampen dig drape dress fire
     flute force funnel hand heap hollow line lightly maintain nick notch pinch ration reach read ready scissor
     snuggle space spin sprinkle stagger steal swap throw tilt trace transfer tuck turn up vacuum wedge wiggle
-    rain ball bake-off arrange hide float feed fizz portion chunk ferment pickle cure brine rinse scorch blister
+    eat drink sip munch dunk devour tuck rain ball arrange hide float feed fizz portion chunk ferment pickle cure
+    brine rinse scorch blister
     """
 )
 # Orders that are also things in a kitchen: believed only with the words of an order behind them.
@@ -74,7 +75,9 @@ _THINGS_TOO = _set(
     whip grill dash garnish pickle smoke stand rest rub press pinch drizzle splash sprinkle squeeze scoop spoon
     batter stew steam shred puree purée slice slices grease crumble brown bread oil cube season layer brush
     baste chill chop stuff fold glaze fry fan bloom broil boil filling plump crisp cool dry warm thin open clean
-    set cover form work wash ribbon meng bag
+    set cover form work wash ribbon meng bag can bottle line hand jar jug plate portion chunk cap clamp notch spot
+    stud load lace fork fire float have up use do go get cure brine pull spin ball rain pestle preserve press crisp
+    pile heap hollow pressure space steal skin skim split spear sous-vide stab ring reach nick mound plunge eat drink
     """
 )
 _ORDERED = re.compile(
@@ -94,7 +97,7 @@ _LEAD = re.compile(
     r"|par-boil|everything|all|working)\b)",
     re.IGNORECASE,
 )
-_CLOCK = re.compile(r"\d{1,2}[:h]\d\d(?:\s*[ap]m\b)?\s*[-–—:|]?\s*", re.IGNORECASE)
+_CLOCK = re.compile(r"(?:\d{1,2}[:h]\d\d(?:\s*[ap]m\b)?|\d{1,2}\s?[ap]m\b)\s*[-–—:|]?\s*", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]+(?:'[a-z]+)?")
 _HEATED = re.compile(
     r"\b(?:oven|minutes?|mins?|hours?|simmer|boil|bowl|pan|skillet|saucepan|stir|bake[ds]?|fry|preheat|mixture"

@@ -26,6 +26,7 @@ _STEP_NAME = re.compile(
     r"|[ivx]{1,4}|one|two|three|four|five|six|seven|eight)\s*[.):-]*$",
     re.IGNORECASE,
 )
+_LINKS_ONLY = re.compile(r"(?:\[[^\[\]]{1,80}\]\([^()\s]{1,200}\)[\s|·•,/<>«»←→–—-]{0,5})+")
 _DEFINITION = re.compile(r"\[\^?[^\[\]]{1,40}\]:\s")
 _RUN_IN_NOTE = re.compile(
     r"(?:notes?|tips?|hints?|n\.?b\.?|p\.?s\.?|source|variations?|variants?|serve with|serving suggestions?"
@@ -67,6 +68,7 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
             blank = True
             continue
         picture = row.text.startswith("![") and row.text.endswith(")")
+        picture = picture or (kind is Kind.TEXT and row.after_blank and _LINKS_ONLY.fullmatch(row.text) is not None)
         if kind in (Kind.COMMENT, Kind.QUOTE) or picture or _DEFINITION.match(row.text):
             if kind is Kind.QUOTE and held and not row.after_blank and rows[at - 1].kind is not Kind.QUOTE:
                 flush()
