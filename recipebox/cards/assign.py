@@ -4,9 +4,10 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from recipebox.cards.content import Content, content_of
 from recipebox.cards.inline import plain
 from recipebox.cards.likeness import ingredient_likeness
-from recipebox.cards.mixed import LIST, OTHER, STEPS, Content, content_of, runs_of
+from recipebox.cards.mixed import LIST, OTHER, STEPS, runs_of
 from recipebox.cards.outline import Piece
 from recipebox.cards.place import name_methods
 from recipebox.cards.rows import BOLD, Kind, Row

@@ -81,8 +81,8 @@ def _definitions(rows: list[Row]) -> None:
                 told.text = told.text[shift:]
                 told.kind, told.mark = Kind.ITEM, ":"
             if stop == at + 1 and row.text[:1].isdigit() and len(row.text) < 40:
-                name.text, name.kind, name.mark = f"{name.text} {row.text}", Kind.ITEM, ":"
-                row.kind, row.mark = Kind.LAYOUT, ""
+                name.kind, name.mark = Kind.ITEM, ":"
+                row.kind, row.mark, row.indent = Kind.TEXT, "", name.indent + 4
             else:
                 name.kind, name.level = Kind.HEADING, min(name.level, BOLD) or BOLD
         at = max(stop, at + 1)

@@ -9,7 +9,7 @@ from recipebox.cards.linedraft import Draft
 from recipebox.cards.lineparts import cut_parts
 from recipebox.cards.marks import is_marked_heading, plain, unbulleted
 from recipebox.cards.measured import only_measure, read_measured
-from recipebox.cards.measureparts import Measured
+from recipebox.cards.measureparts import ONE, Measured
 from recipebox.cards.model import Ingredient
 from recipebox.cards.plainline import read_plain
 from recipebox.cards.preparations import split_preparation
@@ -20,6 +20,11 @@ __all__ = ["ingredient_likeness", "read_ingredient"]
 _CHATTER = 0.05  # below it a line of words is a sentence, not something to buy
 _NUMBERED = re.compile(r"\d{1,2}[.)]\s+[A-Z]")
 _LONGEST = 2000  # nobody writes a longer ingredient; what lies behind stays in `text`
+_SIZED = re.compile(
+    r"(?:(?:an?\s+)?(?:piece|lump|knob|bit)\s+of\s+)?(?P<butter>(?:[a-z]+\s+)?butter)[\s,(]+(?:about\s+)?(?:the\s+)?size\s+of"
+    r"\s+(an egg|a walnut)\b\)?",
+    re.IGNORECASE,
+)
 _LETTER = re.compile(r"[^\W\d_]")
 _JUICE = re.compile(
     r"(?:the\s+)?((?:(?:finely\s+|freshly\s+)?(?:grated\s+|squeezed\s+)?(?:juice|zest|rind|peel)(?:\s+(?:and|&|plus)\s+)?){1,2}"
@@ -62,7 +67,15 @@ def read_closely(text: str, line: int = 1, group: str | None = None, sure_metric
     if sentence and ingredient_likeness(kept) < _CHATTER:
         return Ingredient(text=kept, line=line, kind="text", group=group)
     draft = Draft(measured=measured)
-    name = _read_words(words, draft)
+    if (sized := _SIZED.match(words)) is not None:
+        # the table has butter by the size of an egg and of a walnut
+        draft.measured = Measured(amount=ONE, unit=f"butter the size of {sized[2].lower()}")
+        name = sized["butter"]
+        for part in cut_parts(words[sized.end() :]):
+            if part.text:
+                draft.take(part)
+    else:
+        name = _read_words(words, draft)
     name, items = split_items(name, draft.listed)
     _settle_cc(words, draft, sure_metric)
     found = draft.measured

@@ -12,6 +12,7 @@ from recipebox.cards.preparations import is_done, is_preparation, is_quality, sp
 from recipebox.cards.things import is_known
 from recipebox.cards.unitwords import is_container, is_measure, read_unit
 
+_SIZE_OF = re.compile(r"(?:about\s+)?(?:the\s+)?size\s+of\b", re.IGNORECASE)
 _LETTER = re.compile(r"[^\W\d_]")
 _OPTIONAL = re.compile(r"\bopt(?:ional(?:ly)?\b|\.|$)[\s:,-]*", re.IGNORECASE)
 _TASTE = re.compile(
@@ -69,6 +70,9 @@ class Draft:
             self.optional = True
             text = _OPTIONAL.sub("", text, count=1).strip(" ,:;-")
         if not text or self.take_phrase(text):
+            return
+        if _SIZE_OF.match(text):
+            self.remark.append(text)
             return
         if self._take_measure(text) or self._take_pieces(part.kind, text, named):
             return

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from recipebox.cards.cells import cells_of
+from recipebox.cards.columns import has_amount_column, line_of_cells
 from recipebox.cards.draft import Draft
 from recipebox.cards.facts import read_facts
 from recipebox.cards.headings import is_group_word, is_heading
@@ -306,7 +307,7 @@ class _List:
             self.draft.mark(row, Role.LAYOUT)
             return
         whole = [cell for cell in filled if starts_with_amount(cell.text) and only_measure(cell.text) is None]
-        if len(filled) > 1 and len(whole) == len(filled) and not _has_amount_column(self.columns):
+        if len(filled) > 1 and len(whole) == len(filled) and not has_amount_column(self.columns):
             for cell in cells:
                 if cell.text:
                     name = (
@@ -320,61 +321,7 @@ class _List:
         if len(filled) == 1 and not starts_with_amount(filled[0].text) and row.text.count("**") >= 2:
             self._name_group(row, filled[0].text)
             return
-        self._add([row], _joined(cells, self.columns), self.group)
-
-
-def _has_amount_column(columns: Sequence[str]) -> bool:
-    return any(_AMOUNT_COLUMN.match(name) for name in columns)
-
-
-_AMOUNT_COLUMN = re.compile(
-    r"(?:amount|quantit[yéeà]|quantité|qty|how much|measure|menge|cantidad|hoeveelheid|m[æä]n[dg]+e?|mængde|mängd|ilość"
-    r"|quantidade|volume|weight|(?:us|metric|imperial|grams?|cups?|no|oz|ml|g)\b|#)",
-    re.IGNORECASE,
-)
-_COLUMN_UNIT = re.compile(
-    r"(?:[(\[]|^|\bin )\s*(g|grams?|kg|ml|l|oz|lbs?|cups?|tbsp|tsp|gramm)\s*[)\]]?$", re.IGNORECASE
-)
-_UNIT_COLUMN = re.compile(r"(?:unit|einheit|unité|unidad|unità|eenheid|enhed|enhet|jednostka|unidade)", re.IGNORECASE)
-_ITEM_COLUMN = re.compile(
-    r"(?:ingredient|item|zutat|ingrédient|ingredi|what|name|product|składnik|thing)", re.IGNORECASE
-)
-
-
-def _joined(cells: Sequence[Row], columns: Sequence[str]) -> str:
-    """The cells of a row as an ingredient line: amount, unit, thing, then what else is said of it."""
-    amounts, units, items, others = [], [], [], []
-    for place, cell in enumerate(cells):
-        name = columns[place] if place < len(columns) else ""
-        if not cell.text or cell.text in ("-", "–", "—") or (name in ("%", "percent") and len(cells) > 2):
-            continue
-        if _AMOUNT_COLUMN.match(name):
-            unit = _COLUMN_UNIT.search(name) if cell.text[-1:].isdigit() else None
-            amounts.append(f"{cell.text} {unit[1]}" if unit else cell.text)
-        elif _UNIT_COLUMN.match(name):
-            units.append(cell.text)
-        elif _ITEM_COLUMN.match(name):
-            items.append(cell.text)
-        else:
-            others.append(cell.text)
-    if not items and not amounts:
-        measured = [text for text in others if starts_with_amount(text)]
-        rest = [text for text in others if not starts_with_amount(text)]
-        if measured and rest and others.index(measured[0]) > 0:
-            return " ".join([*measured[:1], rest[0]]) + "".join(f", {text}" for text in [*rest[1:], *measured[1:]])
-        head = 2 if measured and others[0] == measured[0] else 1
-        if (
-            head == 2
-            and len(others) > 2
-            and others[0].replace("/", "").replace(" ", "").isdigit()
-            and others[1].count(" ") == 0
-        ):
-            head = 3
-        return " ".join(others[:head]) + "".join(f", {text}" for text in others[head:])
-    if not items and others:
-        items = [others.pop(0)]
-    lead = amounts[:1] + ([f"({text})" for text in amounts[1:]] if not units else amounts[1:])
-    return " ".join([*lead, *units, *items]) + "".join(f", {text}" for text in others)
+        self._add([row], line_of_cells(cells, self.columns), self.group)
 
 
 def _following(rows: Sequence[Row]) -> list[Row | None]:

@@ -9,6 +9,7 @@ _BULLET = re.compile(
     | >\s?                                  # quoted mail
     | [-*+•‣◦▪▫●○■□–—·∙⁃➢✓✔☐☑▢][ \t]*(?=\S) # bullets
     | \[[ xX]?\]\s*                         # checkbox
+    | (?:[\U0001F000-\U0001FAFF\u2600-\u27bf][\ufe0f\u200d]*)+\s*(?=[\d½⅓⅔¼¾⅛])  # a little picture
     | \d{1,3}[.)]\s+(?=[\d½⅓⅔¼¾⅛⅜⅝⅞])       # numbered list of amounts
     )""",
     re.VERBOSE,

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from recipebox.cards.cells import cells_of
+from recipebox.cards.content import chunks_of, is_thing, items_of, tells_steps
 from recipebox.cards.headings import is_heading
 from recipebox.cards.inline import plain
 from recipebox.cards.outline import is_row_of_things
@@ -32,85 +32,10 @@ class Run:
     rows: list[Row]
 
 
-@dataclass(slots=True)
-class Content:
-    """How many of a piece's elements look like ingredients, like steps, like short things, like neither; how many are
-    list items, how many of these have numbers, and how many lines begin or end with an amount."""
-
-    ingredients: int = 0
-    steps: int = 0
-    things: int = 0
-    others: int = 0
-    listed: int = 0
-    ordered: int = 0
-    measured: int = 0
-
-    @property
-    def empty(self) -> bool:
-        """Whether there is nothing at all."""
-        return not (self.ingredients or self.steps or self.things or self.others)
-
-
-def content_of(rows: Sequence[Row]) -> Content:
-    """Counts what the elements of these rows look like; a paragraph is one element."""
-    found = Content()
-    for chunk in _chunks(rows):
-        first = chunk[0]
-        if first.kind in (Kind.COMMENT, Kind.QUOTE, Kind.HEADING, Kind.LAYOUT) or first.text.startswith("!["):
-            continue
-        if first.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE):
-            for row in chunk:
-                if row.kind is not Kind.TEXT:
-                    _count(found, row, plain(row.text))
-            continue
-        lines = [plain(row.text) for row in chunk]
-        looks = [looks_ingredient(words) for words in lines]
-        measured = sum(has_amount(words) for words in lines)
-        if sum(looks) * 2 >= len(looks) and measured:
-            found.ingredients += sum(looks)
-            found.measured += measured
-            continue
-        if len(lines) > 1 and all(_is_thing(words) or likely for words, likely in zip(lines, looks, strict=True)):
-            found.ingredients += sum(looks)
-            found.things += len(lines) - sum(looks)
-            continue
-        words = " ".join(lines)
-        if step_likeness(words) >= 0.6:
-            found.steps += 1
-        elif len(chunk) == 1 and words.count(" ") < 5 and not is_sentence(words):
-            found.things += 1
-        else:
-            found.others += 1
-    return found
-
-
-def _count(found: Content, row: Row, words: str) -> None:
-    found.listed += 1
-    found.ordered += row.kind is Kind.NUMBER
-    if row.kind is Kind.TABLE and tells_steps(row):
-        found.steps += 1
-        return
-    found.measured += has_amount(words)
-    if looks_ingredient(words):
-        found.ingredients += 1
-    elif step_likeness(words) >= 0.6:
-        found.steps += 1
-    elif words.count(" ") < 6 and not is_sentence(words):
-        found.things += 1
-    else:
-        found.others += 1
-
-
-def tells_steps(row: Row) -> bool:
-    """Whether a cell of a table's row reads like a step."""
-    words = [plain(cell.text) for cell in cells_of(row)]
-    return any(each.count(" ") > 1 and step_likeness(each) >= 0.6 for each in words)
-
-
 def runs_of(rows: Sequence[Row], want_list: bool, want_steps: bool) -> list[Run]:
     """The rows as runs of ingredients, steps and others, in order. What is not wanted is not looked for."""
     runs: list[Run] = []
-    for chunk in _chunks(rows):
+    for chunk in chunks_of(rows):
         runs.extend(_told_apart(chunk))
     if want_list:
         _lone_things(runs)
@@ -129,34 +54,6 @@ _THINGS = "things"
 _BREAK = "break"
 
 
-def _chunks(rows: Sequence[Row]) -> list[list[Row]]:
-    """Blocks: rows of one kind with no blank line between them; a list takes its continuation lines along."""
-    chunks: list[list[Row]] = []
-    ended = True
-    for row in rows:
-        if row.kind is Kind.BLANK:
-            ended = True
-            if chunks:
-                continue
-            continue
-        before = chunks[-1] if chunks else None
-        new = ended or before is None
-        if before is not None and not new:
-            listed = before[0].kind in (Kind.ITEM, Kind.NUMBER)
-            if row.kind is not before[0].kind and not (listed and row.kind is Kind.TEXT and not before[-1].hard):
-                new = not (listed and row.kind in (Kind.ITEM, Kind.NUMBER) and row.indent > before[0].indent + 1)
-            if (row.kind is Kind.LAYOUT and row.mark == "|" and before[0].kind is Kind.TABLE) or (
-                before[0].kind is Kind.TABLE and row.kind is Kind.TABLE
-            ):
-                new = False
-        if new:
-            chunks.append([row])
-        elif before is not None:
-            before.append(row)
-        ended = False
-    return chunks
-
-
 def _told_apart(chunk: list[Row]) -> list[Run]:
     first = chunk[0]
     if first.kind in (Kind.COMMENT, Kind.QUOTE, Kind.LAYOUT):
@@ -173,7 +70,7 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
         ]
     if first.kind is Kind.TEXT:
         return _told_apart_text(chunk)
-    items = [plain(row.text) for row in chunk if row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE)]
+    items = [plain(" ".join(row.text for row in rows)) for rows in items_of(chunk)]
     if first.kind is Kind.TABLE:
         told = sum(tells_steps(row) for row in chunk if row.kind is Kind.TABLE)
         if told * 2 >= len(items) - 1 and told:
@@ -188,7 +85,7 @@ def _told_apart(chunk: list[Row]) -> list[Run]:
     measured = sum(has_amount(words) and looks_ingredient(words) for words in items)
     if looks * 2 >= len(items) and measured and steps * 2 < len(items):
         return [Run(LIST, chunk)]
-    if measured and not steps and all(_is_thing(words) or looks_ingredient(words) for words in items):
+    if measured and not steps and all(is_thing(words) or looks_ingredient(words) for words in items):
         return [Run(LIST, chunk)]
     if steps * 2 >= len(items) or (first.kind is Kind.NUMBER and steps and looks == 0):
         return [Run(STEPS, chunk)]
@@ -244,9 +141,9 @@ def _told_apart_text(chunk: list[Row]) -> list[Run]:
         words = " ".join(lines)
         return [Run(STEPS if step_likeness(words) >= 0.6 else OTHER, chunk)]
     # lines without an amount that still read like things ("salt and pepper") belong to the list they stand in
-    while last + 1 < len(lines) and _is_thing(lines[last + 1]):
+    while last + 1 < len(lines) and is_thing(lines[last + 1]):
         last += 1
-    while first and _is_thing(lines[first - 1]) and first > 1:
+    while first and is_thing(lines[first - 1]) and first > 1:
         first -= 1
     runs = []
     # a line right above the first is the list's name
@@ -262,23 +159,13 @@ def _told_apart_text(chunk: list[Row]) -> list[Run]:
 
 
 def _names_list(words: str) -> bool:
-    return (words.endswith(":") and len(words) < 60) or (words.count(" ") < 5 and _is_thing(words))
+    return (words.endswith(":") and len(words) < 60) or (words.count(" ") < 5 and is_thing(words))
 
 
 def _in_prose(lines: Sequence[str], at: int) -> bool:
     """A wrapped paragraph may have a line that happens to begin with a number."""
     before = lines[at - 1] if at else ""
     return bool(before) and not before.endswith((".", ":", "!", "?")) and len(before) > 45
-
-
-def _is_thing(words: str) -> bool:
-    return (
-        words.count(" ") < 6
-        and not is_sentence(words)
-        and step_likeness(words) < 0.6
-        and not is_greeting(words)
-        and words[-1:] not in ",:"
-    )
 
 
 def _lone_things(runs: list[Run]) -> None:
@@ -294,8 +181,8 @@ def _lone_things(runs: list[Run]) -> None:
         if measured:
             if (
                 (listed and (near_before or near_after))
-                or (near_before and near_after and _is_thing(plain(run.rows[0].text)))
-            ) or (near_before and _is_thing(plain(run.rows[0].text)) and _spaced(before, run)):
+                or (near_before and near_after and is_thing(plain(run.rows[0].text)))
+            ) or (near_before and is_thing(plain(run.rows[0].text)) and _spaced(before, run)):
                 run.what = LIST
         elif listed and len(run.rows) >= 2 and not any(r.what == LIST for r in solid):
             run.what = LIST

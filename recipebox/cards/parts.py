@@ -7,8 +7,8 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
+from recipebox.cards.content import content_of
 from recipebox.cards.inline import plain
-from recipebox.cards.mixed import content_of
 from recipebox.cards.outline import heading_of
 from recipebox.cards.rows import BOLD, Kind, Row
 from recipebox.cards.sectionwords import Section

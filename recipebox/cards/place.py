@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
+from recipebox.cards.content import Content, content_of
 from recipebox.cards.inline import plain
-from recipebox.cards.mixed import Content, content_of
 from recipebox.cards.outline import Piece
 from recipebox.cards.rows import Kind, Row
 from recipebox.cards.sectionwords import Section
