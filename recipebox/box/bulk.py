@@ -8,7 +8,7 @@ from contextlib import suppress
 from itertools import groupby
 
 from recipebox.box.errors import not_written
-from recipebox.box.files import changed, check, reach, remove_empty, stamp
+from recipebox.box.files import changed, drop, reach, remove_empty, take_out, take_place
 from recipebox.box.locking import lock
 from recipebox.box.paths import names_of
 from recipebox.box.place import Box
@@ -39,17 +39,17 @@ def replace_many(box: Box, changes: Changes, read: Callable[[str], bytes]) -> No
                     settle_all()
                 for folder, paths in _by_folder(box, made, make=False):
                     for at in paths:
-                        _take_place(folder, at, waiting[at], changes[at][0], read)
+                        before, after = changes[at]
+                        expected = None if before is None else read(before)
+                        take_place(folder, waiting[at], _last(at), at, read(after or ""), expected)
                         del waiting[at]
                     _settle(folder)
             except BaseException:
-                _clear(box, waiting)
+                _clear(box, {path: (beside, read(changes[path][1] or "")) for path, beside in waiting.items()})
                 raise
             for folder, paths in _by_folder(box, gone, make=False):
                 for at in paths:
-                    before = changes[at][0]
-                    check(folder, _last(at), at, b"" if before is None else read(before))
-                    folder.unlink(_last(at))
+                    take_out(folder, _last(at), at, read(changes[at][0] or ""))
                 _settle(folder)
             for folders in sorted({tuple(names_of(path)[:-1]) for path in gone}, reverse=True):
                 remove_empty(box, list(folders))
@@ -78,17 +78,6 @@ def _write(folder: Folder, path: str, change: tuple[str | None, str | None], rea
     return write_beside(folder, read(after or ""), like, settle=not SETTLES_ALL)
 
 
-def _take_place(folder: Folder, path: str, beside: str, before: str | None, read: Callable[[str], bytes]) -> None:
-    name = _last(path)
-    if before is None:
-        folder.rename_to_free(beside, name)
-        return
-    seen = check(folder, name, path, read(before))
-    if seen is None or stamp(folder.stat(name)) != stamp(seen):
-        raise changed(path)
-    folder.rename_over(beside, name)
-
-
 def _last(path: str) -> str:
     return path.rpartition("/")[2]
 
@@ -98,9 +87,8 @@ def _settle(folder: Folder) -> None:
         folder.sync()
 
 
-def _clear(box: Box, waiting: Mapping[str, str]) -> None:
+def _clear(box: Box, waiting: Mapping[str, tuple[str, bytes]]) -> None:
     with suppress(OSError):
         for folder, paths in _by_folder(box, waiting, make=False):
             for path in paths:
-                with suppress(OSError):
-                    folder.unlink(waiting[path])
+                drop(folder, *waiting[path])

@@ -16,8 +16,10 @@ from recipebox.box.errors import (
 from recipebox.box.locking import lock
 from recipebox.box.paths import MAX_FILE, names_of
 from recipebox.box.place import Box
-from recipebox.box.swap import write_beside
+from recipebox.box.swap import temporary_name, write_beside
 from recipebox.box.system import Folder, is_link
+
+_LATE_SAVES = 9
 
 
 def read_file(box: Box, path: str, limit: int = MAX_FILE) -> bytes:
@@ -42,8 +44,8 @@ def replace(box: Box, path: str, new: bytes, expected: bytes | None) -> None:
     """Make `new` the bytes of a file, down to the disk: afterwards it holds the old bytes or the new ones, whole.
 
     `expected` is what was read before; None: the file must not exist. Folders are made as needed, permissions kept.
-    Between the last look and the rename lie some microseconds in which another program's save would be lost; no
-    system offers less.
+    Where system or disk cannot exchange two files, some microseconds lie between the last look and the rename in
+    which another program's save would be lost.
 
     Raises ChangedUnderneathError, UnsafePathError, LockedError, or NotWrittenError (full or read-only disk); then the
     file is as it was and nothing is left lying beside it.
@@ -54,15 +56,9 @@ def replace(box: Box, path: str, new: bytes, expected: bytes | None) -> None:
             before = check(folder, name, path, expected)
             beside = write_beside(folder, new, before)
             try:
-                if before is None:
-                    folder.rename_to_free(beside, name)
-                else:
-                    if stamp(folder.stat(name)) != stamp(before):
-                        check(folder, name, path, expected)
-                    folder.rename_over(beside, name)
+                take_place(folder, beside, name, path, new, expected)
             except BaseException:
-                with suppress(OSError):
-                    folder.unlink(beside)
+                drop(folder, beside, new)
                 raise
             folder.sync()
     except (FileExistsError, FileNotFoundError) as error:
@@ -76,14 +72,63 @@ def remove(box: Box, path: str, expected: bytes) -> None:
     *folders, name = names_of(path)
     try:
         with lock(box), reach(box, path, folders, make=False) as folder:
-            check(folder, name, path, expected)
-            folder.unlink(name)
+            take_out(folder, name, path, expected)
             folder.sync()
     except FileNotFoundError as error:
         raise changed(path) from error
     except OSError as error:
         raise not_written(error, path) from error
     remove_empty(box, folders)
+
+
+def take_place(folder: Folder, beside: str, name: str, path: str, new: bytes, expected: bytes | None) -> None:
+    """Let a file written beside, which holds `new`, take the place of one that holds `expected`, or of none.
+
+    The old file is looked at once more after it is out of the way: what somebody saved at the last moment goes back.
+    Raises ChangedUnderneathError, then the file beside is still there; or OSError.
+    """
+    if expected is None:
+        folder.rename_to_free(beside, name)
+        return
+    check(folder, name, path, expected)
+    if not folder.exchange(beside, name):
+        folder.rename_over(beside, name)
+        return
+    if _holds(folder, beside, expected):
+        folder.unlink(beside)
+        return
+    for _ in range(_LATE_SAVES):  # another save may have come in the meantime: the latest stays
+        folder.exchange(beside, name)
+        if _holds(folder, beside, new):
+            break
+    raise changed(path)
+
+
+def drop(folder: Folder, beside: str, new: bytes) -> None:
+    """Remove a file written beside that will not take its place, unless it is by now somebody's save."""
+    if _holds(folder, beside, new):
+        with suppress(OSError):
+            folder.unlink(beside)
+
+
+def take_out(folder: Folder, name: str, path: str, expected: bytes) -> None:
+    """Remove a file that holds `expected`; what somebody saved at the last moment goes back. Raises as `remove`."""
+    check(folder, name, path, expected)
+    aside = temporary_name()
+    folder.rename_over(name, aside)
+    if not _holds(folder, aside, expected):
+        with suppress(FileExistsError):  # a still later save
+            folder.rename_to_free(aside, name)
+        raise changed(path)
+    folder.unlink(aside)
+
+
+def _holds(folder: Folder, name: str, expected: bytes) -> bool:
+    try:
+        found, _, steady = read_whole(folder, name, name, len(expected))
+    except (UnreadableError, OSError):
+        return False
+    return steady and found == expected
 
 
 def remove_empty(box: Box, folders: list[str]) -> None:
@@ -154,7 +199,10 @@ def check(folder: Folder, name: str, path: str, expected: bytes | None) -> os.st
         raise UnsafePathError("is a link", path, "put the file itself there")
     if expected is None or not stat.S_ISREG(before.st_mode) or before.st_size != len(expected):
         raise changed(path)
-    now, seen, steady = read_whole(folder, name, path, len(expected))
+    try:
+        now, seen, steady = read_whole(folder, name, path, len(expected))
+    except UnreadableError:  # it has grown since
+        raise changed(path) from None
     if now != expected or not steady:
         raise changed(path)
     return seen

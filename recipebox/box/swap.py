@@ -18,7 +18,7 @@ def write_beside(folder: Folder, data: bytes, like: os.stat_result | None, settl
     `like`: the file it will replace, whose permissions it gets. Without `settle` the caller sees to it that the bytes
     are on the disk before the file takes its place. On any failure nothing is left. Raises OSError.
     """
-    name = f"{LEFTOVER}{secrets.token_hex(8)}.tmp"
+    name = temporary_name()
     file = folder.create(name)
     try:
         try:
@@ -36,6 +36,11 @@ def write_beside(folder: Folder, data: bytes, like: os.stat_result | None, settl
             folder.unlink(name)
         raise
     return name
+
+
+def temporary_name() -> str:
+    """A name of our own for a file that is on its way; scans pass over it."""
+    return f"{LEFTOVER}{secrets.token_hex(8)}.tmp"
 
 
 def keep_in(hidden: Path, name: str, data: bytes | None, *, first: bool = False, settle: bool = True) -> None:

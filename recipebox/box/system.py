@@ -67,6 +67,10 @@ class Folder:
         """Give a file the name of another, which it replaces. Raises OSError."""
         os.replace(self._at(name), self._at(onto), src_dir_fd=self._handle, dst_dir_fd=self._handle)
 
+    def exchange(self, name: str, other: str) -> bool:
+        """Let two files have each other's names, at one stroke; False where system or disk cannot. Raises OSError."""
+        return self._handle is not None and _exchange(self._handle, name, other)
+
     def rename_to_free(self, name: str, free: str) -> None:
         """Give a file a name that nothing has. Raises FileExistsError if something has, else OSError."""
         if self._handle is None:
@@ -129,6 +133,22 @@ def is_link(status: os.stat_result) -> bool:
     """Whether an lstat result is a link: a symbolic one, or a junction on Windows."""
     # 0xA0000003 is IO_REPARSE_TAG_MOUNT_POINT (Microsoft, "Reparse Point Tags"), a junction.
     return stat.S_ISLNK(status.st_mode) or getattr(status, "st_reparse_tag", 0) == 0xA0000003
+
+
+def _exchange(folder: int, name: str, other: str) -> bool:
+    """renameat2 with RENAME_EXCHANGE on Linux (rename(2)), renameatx_np with RENAME_SWAP on macOS; both are 2."""
+    import ctypes
+
+    library = ctypes.CDLL(None, use_errno=True)
+    call = getattr(library, "renameatx_np" if sys.platform == "darwin" else "renameat2", None)
+    if call is None:
+        return False
+    if call(folder, os.fsencode(name), folder, os.fsencode(other), ctypes.c_uint(2)) == 0:
+        return True
+    number = ctypes.get_errno()
+    if number in (errno.EINVAL, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EPERM):
+        return False
+    raise OSError(number, os.strerror(number), other)
 
 
 if sys.platform == "win32":

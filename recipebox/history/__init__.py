@@ -4,6 +4,7 @@ from recipebox.history.editions import Edition, Entry
 from recipebox.history.graph import Graph
 from recipebox.history.history import History, Snapshot, open_history
 from recipebox.history.message import Message, read_message
+from recipebox.history.objects import written
 from recipebox.history.packing import Packed, keep_pack, object_name, pack_index
 from recipebox.history.past import Gone, Written
 from recipebox.history.snapshot import SetAside
@@ -50,4 +51,5 @@ __all__ = [
     "parse_tree",
     "read_message",
     "tidy",
+    "written",
 ]

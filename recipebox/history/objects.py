@@ -1,10 +1,14 @@
 """Objects of history by their ids: files and raw bytes in a bare git repository."""
 
-from collections.abc import Iterable
+import errno
+import os
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from recipebox.box import BoxError
+from recipebox.box.errors import why
 from recipebox.history.packing import PackWriter
 
 if TYPE_CHECKING:
@@ -22,6 +26,21 @@ class HistoryError(BoxError):
 
 class TooBigError(HistoryError):
     """A tree breaks the limits that every laptop keeps."""
+
+
+@contextmanager
+def written(folder: Path) -> Iterator[None]:
+    """Say what went wrong with a write, by us or by the library, in one clear line. Raises HistoryError."""
+    import pygit2
+
+    try:
+        yield
+    except (OSError, pygit2.GitError) as error:
+        number = getattr(error, "errno", None)
+        if number is None and "No space left" in str(error):
+            number = errno.ENOSPC
+        what, do = why(OSError(number, os.strerror(number) if number else str(error)))
+        raise HistoryError(f"history could not be written: {what}", str(folder), do) from error
 
 
 class Objects:
@@ -65,13 +84,14 @@ class Objects:
             for kind, data in objects:
                 self.put_object(kind, data)
             return
-        with PackWriter(self.folder / "objects" / "pack") as pack:
+        with written(self.folder), PackWriter(self.folder / "objects" / "pack") as pack:
             for kind, data in objects:
                 pack.add(kind, data)
 
     def put_object(self, kind: int, data: bytes) -> str:
         """Store an object of git's kind number and give its id."""
-        return str(self.repository.odb.write(_kind(kind), data))
+        with written(self.folder):
+            return str(self.repository.odb.write(_kind(kind), data))
 
     def size(self, blob_id: str) -> int:
         """How many bytes a recorded file has."""

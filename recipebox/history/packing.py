@@ -71,12 +71,16 @@ def keep_pack(folder: Path, written: Path, index: bytes, whole: bytes) -> None:
     """Let a pack that was written beside take its place, its index after it. `whole` is the pack's own checksum."""
     name = f"pack-{whole.hex()}"
     beside = folder / f"{name}.idx.tmp"
-    with beside.open("wb") as file:
-        file.write(index)
-        file.flush()
-        os.fsync(file.fileno())
-    written.replace(folder / f"{name}.pack")
-    beside.replace(folder / f"{name}.idx")
+    try:
+        with beside.open("wb") as file:
+            file.write(index)
+            file.flush()
+            os.fsync(file.fileno())
+        written.replace(folder / f"{name}.pack")
+        beside.replace(folder / f"{name}.idx")
+    finally:
+        for left in (written, beside):
+            left.unlink(missing_ok=True)
 
 
 def pack_index(entries: Sequence[Packed], whole: bytes) -> bytes:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from recipebox.history.message import Message, read_message, write_message
-from recipebox.history.objects import HistoryError, TooBigError
+from recipebox.history.objects import HistoryError, TooBigError, written
 from recipebox.history.trees import Trees, parse_tree
 
 if TYPE_CHECKING:
@@ -69,8 +69,9 @@ class Store(Trees):
         by = pygit2.Signature(_name(author), _name(email), when, 0)
         ordered = pygit2.Signature("recipebox", "recipebox", step, 0)
         oids = [pygit2.Oid(hex=parent) for parent in parents]
-        made = self.repository.create_commit(None, by, ordered, write_message(why, facts), pygit2.Oid(hex=tree), oids)
-        return str(made)
+        text = write_message(why, facts)
+        with written(self.folder):
+            return str(self.repository.create_commit(None, by, ordered, text, pygit2.Oid(hex=tree), oids))
 
     def ref(self, name: str) -> str | None:
         """The commit that a ref names, or None."""
@@ -81,11 +82,12 @@ class Store(Trees):
         """Let a ref name a commit; None removes it."""
         import pygit2
 
-        if commit_id is None:
-            with suppress(KeyError):
-                self.repository.references.delete(name)
-        else:
-            self.repository.references.create(name, pygit2.Oid(hex=commit_id), force=True)
+        with written(self.folder):
+            if commit_id is None:
+                with suppress(KeyError):
+                    self.repository.references.delete(name)
+            else:
+                self.repository.references.create(name, pygit2.Oid(hex=commit_id), force=True)
 
     def refs(self, prefix: str) -> dict[str, str]:
         """All refs that begin with a prefix."""

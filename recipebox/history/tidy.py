@@ -15,13 +15,16 @@ def tidy(store: Store, loose: int = _LOOSE, packs: int = _PACKS) -> bool:
 
     The new pack is whole on disk before anything it replaces goes, so a kill at any point loses nothing.
     """
+    import pygit2
+
     objects = store.folder / "objects"
     old = sorted((objects / "pack").glob("*.pack"))
     # Object names are hashes, so one of 256 folders stands for all.
     if sum(1 for _ in objects.glob("17/*")) * 256 < loose and len(old) <= packs:
         return False
     singles = [file for file in objects.glob("[0-9a-f][0-9a-f]/*") if len(file.name) == 38]
-    store.repository.pack(n_threads=1)
+    with suppress(pygit2.GitError, OSError):  # a full disk: it stays as it is
+        store.repository.pack(n_threads=1)
     new = set((objects / "pack").glob("*.pack")) - set(old)
     if not new:  # all was in one pack already
         return False

@@ -10,7 +10,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from recipebox.history import History
+from recipebox.history import History, written
 from recipebox.sync.pack import DamagedError
 
 _SIGN = b"# v2 git bundle\n"
@@ -68,7 +68,7 @@ def pack_of(history: History, tips: Collection[str], without: Collection[str]) -
     if not len(builder):
         empty = b"PACK\0\0\0\2\0\0\0\0"
         return empty + hashlib.sha1(empty, usedforsecurity=False).digest()
-    with tempfile.TemporaryDirectory(dir=history.store.folder) as folder:
+    with written(history.store.folder), tempfile.TemporaryDirectory(dir=history.store.folder) as folder:
         builder.write(folder)
         return next(Path(folder).glob("*.pack")).read_bytes()
 

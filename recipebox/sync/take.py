@@ -5,7 +5,7 @@ import secrets
 from collections.abc import Iterable, Sequence
 
 from recipebox.cards.kinds import could_be_card
-from recipebox.history import Graph, History, keep_pack, parse_tree
+from recipebox.history import Graph, History, keep_pack, parse_tree, written
 from recipebox.sync.bundle import Head, read_head
 from recipebox.sync.checking import Check, read_state, stored
 from recipebox.sync.pack import BLOB, COMMIT, TREE, DamagedError, Pack
@@ -96,8 +96,9 @@ def _keep(history: History, pack: Pack) -> None:
 def _keep_pack(history: History, pack: Pack) -> None:
     folder = history.store.folder / "objects" / "pack"
     beside = folder / f"{secrets.token_hex(8)}.pack.tmp"
-    with beside.open("wb") as file:
-        file.write(pack.data)
-        file.flush()
-        os.fsync(file.fileno())
-    keep_pack(folder, beside, pack.index(), bytes(pack.data[-20:]))
+    with written(history.store.folder):
+        with beside.open("wb") as file:
+            file.write(pack.data)
+            file.flush()
+            os.fsync(file.fileno())
+        keep_pack(folder, beside, pack.index(), bytes(pack.data[-20:]))

@@ -2,6 +2,8 @@
 
 import os
 import stat
+from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -17,6 +19,8 @@ from recipebox.box import (
     read_file,
     remove,
     replace,
+    replace_many,
+    system,
 )
 
 
@@ -139,7 +143,7 @@ def test_reading_is_bounded(box: Box) -> None:
 @pytest.mark.parametrize(
     ("number", "said"), [(28, "the disk is full"), (30, "the disk is read-only"), (13, "no permission")]
 )
-@pytest.mark.parametrize("call", ["os.write", "os.fsync", "os.replace"])
+@pytest.mark.parametrize("call", ["os.write", "os.fsync", "os.replace", "recipebox.box.system._exchange"])
 def test_a_disk_that_takes_nothing(
     box: Box, monkeypatch: pytest.MonkeyPatch, call: str, number: int, said: str
 ) -> None:
@@ -149,6 +153,8 @@ def test_a_disk_that_takes_nothing(
     def fail(*_: object, **__: object) -> None:
         raise OSError(number, os.strerror(number))
 
+    if call == "os.replace":
+        monkeypatch.setattr("recipebox.box.system._exchange", lambda *_: False)
     monkeypatch.setattr(call, fail)
     with pytest.raises(NotWrittenError) as caught:
         replace(box, "pie.txt", b"two" * 1000, b"one")
@@ -196,3 +202,57 @@ def test_errors_are_one_line_whatever_the_name(box: Box) -> None:
         read_file(box, "pie\n\x1b[31m\udce9.txt")
     assert str(caught.value).isprintable()
     str(caught.value).encode()
+
+
+def save_at(monkeypatch: pytest.MonkeyPatch, at: int, save: Callable[[], None]) -> list[int]:
+    """Let somebody save a file just before the `at`-th change of the disk; the list counts all of them."""
+    counted = [0]
+
+    def watched(real: Callable[..., object]) -> Callable[..., object]:
+        def call(*words: object, **more: object) -> object:
+            counted[0] += 1
+            if counted[0] == at:
+                counted[0] += 10_000  # what the save itself does is not counted
+                save()
+                counted[0] -= 10_000
+            return real(*words, **more)
+
+        return call
+
+    for name in ("link", "replace", "unlink", "fsync", "open"):
+        monkeypatch.setattr(os, name, watched(getattr(os, name)))
+    monkeypatch.setattr(system, "_exchange", watched(system._exchange))
+    return counted
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="where files can be exchanged")
+@pytest.mark.parametrize("act", ["replace", "replace_many", "remove"])
+@pytest.mark.parametrize("by_renaming", [True, False])
+@pytest.mark.parametrize("at", range(1, 16))
+def test_a_save_at_any_moment_of_a_replacement_is_kept(
+    box: Box, monkeypatch: pytest.MonkeyPatch, act: str, by_renaming: bool, at: int
+) -> None:
+    """Whenever an editor saves while a file is replaced or removed, its text stands there afterwards or is told of."""
+    file = box.root / "pie.txt"
+    file.write_bytes(b"one")
+    texts = {"1": b"one", "2": b"two"}
+
+    def save() -> None:
+        if by_renaming:
+            (box.root / "new").write_bytes(b"edited")
+            (box.root / "new").rename(file)
+        else:
+            file.write_bytes(b"edited")
+
+    with monkeypatch.context() as watched:
+        counted = save_at(watched, at, save)
+        with suppress(ChangedUnderneathError):
+            if act == "replace":
+                replace(box, "pie.txt", b"two", b"one")
+            elif act == "remove":
+                remove(box, "pie.txt", b"one")
+            else:
+                replace_many(box, {"pie.txt": ("1", "2")}, texts.__getitem__)
+    if counted[0] >= at:
+        assert file.read_bytes() == b"edited"
+    assert names(box) in ([".recipebox", "pie.txt"], [".recipebox"])
