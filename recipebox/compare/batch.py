@@ -10,6 +10,7 @@ from recipebox.compare.model import Portion
 from recipebox.compare.pairing import Members, pair_up
 from recipebox.measures import pan_volume_ml
 
+Factor = tuple[float, float, Fraction]  # as a float, how much it is believed by itself, exactly
 Vote = tuple[Fraction, float]  # a ratio of b to a, and its weight
 
 # What people do to a card, with how much it takes to believe it, in ingredients: common practice, no source.
@@ -23,7 +24,7 @@ _USUAL_TIMES = {
     Fraction(5, 2): 0.3,
 }
 _USUAL = _USUAL_TIMES | {1 / times: belief for times, belief in _USUAL_TIMES.items()}
-_USUAL_SIZES = {factor: float(factor) for factor in _USUAL}
+_USUAL_FACTORS = [(float(factor), belief, factor) for factor, belief in _USUAL.items()]
 _LARGEST_PART = 12  # people cook thirds and fifths of a card, not seventeenths
 _REACH = 0.22  # a ratio further off than this share says nothing for a factor
 YIELD = 0.9  # what a card serves is a guess, but it is meant for the whole of it: nearly as good as one ingredient
@@ -53,30 +54,33 @@ def believed(votes: Sequence[Vote], asides: Sequence[Vote]) -> Fraction:
         return Fraction(1)
     everything = [*votes, *((ratio, weight if votes else 3 * weight) for ratio, weight in asides)]
     said = [(float(ratio), weight) for ratio, weight in everything]
-    factors = _USUAL_SIZES | {near: float(near) for ratio, _ in everything if (near := _usual_near(ratio)) is not None}
-
-    def support(factor: Fraction) -> tuple[float, float]:
-        times = factors[factor]
-        # A ratio and a factor that are apart by a share of _REACH leave that much less of the vote.
-        told = 0.0
-        for ratio, weight in said:
-            apart = ratio / times - 1 if ratio > times else times / ratio - 1
-            if apart < _REACH:
-                told += weight * (1 - apart / _REACH)
-        return round(told + _USUAL.get(factor, 0.0), 9), round(-max(times, 1 / times), 9)
-
-    best = max(sorted(factors), key=support)
-    turned = 1 / best
-    factors[turned] = float(turned)
+    factors = [*_USUAL_FACTORS, *{near for ratio, _ in everything if (near := _factor_near(ratio)) is not None}]
+    best = max(factors, key=lambda factor: (_support(factor, said), factor[0]))
     # As much speaks for twice as for half: nothing tells.
-    return Fraction(1) if support(best) == support(turned) else best
+    turned = 1 / best[2]
+    return Fraction(1) if _support(best, said) == _support(_factor(turned), said) else best[2]
+
+
+def _support(factor: Factor, said: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """How much speaks for a factor, usual ones more; then how near it is to 1."""
+    times, told, _ = factor
+    for ratio, weight in said:
+        # What lies a share of _REACH apart has nothing to say for it; what lies nearer, in proportion.
+        apart = ratio / times - 1 if ratio > times else times / ratio - 1
+        if apart < _REACH:
+            told += weight * (1 - apart / _REACH)
+    return round(told, 9), round(-max(times, 1 / times), 9)
 
 
 @lru_cache(maxsize=65536)
-def _usual_near(ratio: Fraction) -> Fraction | None:
+def _factor_near(ratio: Fraction) -> Factor | None:
     """The factor with small parts that is nearest to a ratio, None where it would have to be a large one."""
     near = ratio.limit_denominator(6) if ratio >= 1 else _inverse_limited(ratio)
-    return near if near > 0 and max(near.numerator, near.denominator) <= _LARGEST_PART else None
+    return _factor(near) if near > 0 and max(near.numerator, near.denominator) <= _LARGEST_PART else None
+
+
+def _factor(factor: Fraction) -> Factor:
+    return float(factor), _USUAL.get(factor, 0.0), factor
 
 
 def _votes(a: Portion, b: Portion) -> list[Vote]:

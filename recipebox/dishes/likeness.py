@@ -145,12 +145,13 @@ def _foods(a: Features, b: Features) -> float:
 def shared_sizes(a: Features, b: Features) -> list[tuple[float, float, int]]:
     """How much of each shared thing `a` and `b` have, on one footing, and the thing's weight; where both say."""
     found = []
-    for name in a.sizes.keys() & b.sizes.keys():
-        for unit, size in a.sizes[name]:
-            other = next((more for also, more in b.sizes[name] if also == unit), None)
-            if other is not None:
-                found.append((size, other, a.things[name]))
-                break
+    things = a.things
+    for name, sizes in a.sizes.items():
+        others = b.sizes.get(name)
+        if others is not None:
+            both = [(size, more) for unit, size in sizes for also, more in others if unit == also]
+            if both:
+                found.append((*both[0], things[name]))
     return found
 
 
@@ -159,13 +160,16 @@ def _in_proportion(sizes: list[tuple[float, float, int]]) -> int:
 
     Compared crosswise, so that it is the same to the last bit whichever card is first.
     """
-    return max(
-        (
-            sum(y * one <= _PROPORTION * (other * x) and other * x <= _PROPORTION * (y * one) for x, y, _ in sizes)
-            for one, other, _ in sizes
-        ),
-        default=0,
-    )
+    most = 0
+    for one, other, _ in sizes:
+        kept = 0
+        for x, y, _ in sizes:
+            if y * one <= _PROPORTION * (other * x) and other * x <= _PROPORTION * (y * one):
+                kept += 1
+        most = max(most, kept)
+        if most == len(sizes):
+            break
+    return most
 
 
 def _matched(left_a: dict[str, int], left_b: dict[str, int], what: Callable[[str], str | None]) -> int:

@@ -10,8 +10,12 @@ from hypothesis import strategies as st
 
 from recipebox.cards.model import Card
 from recipebox.cards.sayings import Sayings
-from recipebox.dishes import Dishes, Features, features, group
+from recipebox.dishes import Dishes, Features, features, group, likeness, neighbours
 
+POOL = (
+    *("2 lb lamb", "1 lb okra", "2 onions", "2 tbsp sumac", "1 cup bulgur", "3 eggs", "1 cup yogurt", "1 lb quinces"),
+    *("500 g leeks", "1 tsp salt", "2 cups flour", "1 lb parsnips"),
+)
 Kitchen = Mapping[str, Features]
 Say = Callable[..., Sayings]
 PATHS = ("a/stew.txt", "b/stew.txt", "c/stew.txt", "a/cake.txt", "b/cake.txt", "a/soup.txt")
@@ -65,6 +69,30 @@ def test_a_dish_does_not_depend_on_unlike_cards(kitchen: Kitchen) -> None:
     alone = group({path: kitchen[path] for path in STEWS}, Sayings())
     whole = group(kitchen, Sayings())
     assert alone.dishes == tuple(dish for dish in whole.dishes if dish.cards[0].called in STEWS)
+
+
+@settings(max_examples=40)
+@given(st.lists(st.lists(st.sampled_from(POOL), min_size=3, max_size=6, unique=True), max_size=8), st.randoms())
+def test_cards_that_come_one_by_one_give_what_all_at_once_give(
+    make_card: Callable[..., Card], lists: list[list[str]], chance: Random
+) -> None:
+    """Grouping only what hangs together with each new card, in any order, ends with the dishes of the whole box."""
+    cards = [features(make_card(f"{at}.txt", lines, lines[0])) for at, lines in enumerate(lists)]
+    box: dict[str, Features] = {}
+    dishes: dict[str, frozenset[str]] = {}
+    for card in chance.sample(cards, len(cards)):
+        box[card.called] = card
+        near, waiting = {card.called}, [card]
+        while waiting:
+            one = waiting.pop()
+            for other in neighbours(one, box.values()):
+                if other.called not in near and likeness(one, other).same:
+                    near.add(other.called)
+                    waiting.append(other)
+        found = group({called: box[called] for called in near}, Sayings())
+        dishes |= {called: frozenset([called]) for called in found.singles}
+        dishes |= {called: cards for cards in together(found) for called in cards}
+    assert {cards for cards in dishes.values() if len(cards) > 1} == together(group(box, Sayings()))
 
 
 def test_different_keeps_apart_and_what_is_joined_goes_along(kitchen: Kitchen, say: Say) -> None:
