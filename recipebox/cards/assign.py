@@ -44,7 +44,8 @@ def spans_of(pieces: Sequence[Piece]) -> list[Span]:
         if outer is not None and piece.heading is not None and piece.level <= outer[1]:
             outer = None
         if piece.section is None:
-            new, context = _unknown(pieces, at, context, context_level, has_list, has_method)
+            listed = any(span.what == LIST for span in spans)
+            new, context = _unknown(pieces, at, context, context_level, has_list, has_method, listed)
             for span in new:
                 if span.what in (LIST, STEPS) and span.group is None and outer is not None:
                     span.group = outer[0]
@@ -142,7 +143,13 @@ def _has_words(pieces: Sequence[Piece], at: int) -> bool:
 
 
 def _unknown(
-    pieces: Sequence[Piece], at: int, context: Section | None, context_level: int, has_list: bool, has_method: bool
+    pieces: Sequence[Piece],
+    at: int,
+    context: Section | None,
+    context_level: int,
+    has_list: bool,
+    has_method: bool,
+    listed: bool,
 ) -> tuple[list[Span], Section | None]:
     piece = pieces[at]
     if piece.heading is None:
@@ -179,6 +186,8 @@ def _unknown(
         if content.steps and (content.listed or content.steps > content.others) and not is_chat(words):
             return [Span(STEPS, heading, piece.rows, words)], context
         return [Span(OTHER, heading, piece.rows)], context
+    if listed and context is None and content.steps > content.others and not content.ingredients:
+        return [Span(STEPS, heading, piece.rows, words)], context
     return _out_of_context(piece, content.ingredients, content.steps, content.others, has_list, has_method), context
 
 

@@ -77,9 +77,7 @@ _DASHED = re.compile(r"[\W_]*([^\W\d_][\w &-]{1,30}?)\s*[*_]*\s+[-–—]\s+(.*\
 _SPACED = re.compile(
     r"[\W_]*([^\W\d_][^\d:|=.!?]{0,30}?)\s+((?:ca\.?|about|approx\.?|~|under)?\s*\d.{0,30})$", re.IGNORECASE
 )
-_LONE_VERB = re.compile(
-    r"prep|prepare|cook|bake|rest|chill|simmer|marinate|total|time|takes|all|active|zeit|tid", re.IGNORECASE
-)
+_NAMED_TIME = re.compile(r".*(?:\s.*|zeit|tid|tijd|time)", re.IGNORECASE)  # "Bake 20 minutes" is an order
 _CREDIT = re.compile(
     r"[\W_]*(?i:(?:recipe|submitted|contributed|shared|sent in|written down|posted|handed down|given to me)\s+"
     r"(?:by|from)|from the kitchen of|courtesy of)\s*:?\s+"
@@ -220,8 +218,8 @@ def _one_fact(words: str, free: bool, joined: bool = False) -> Fact | None:
             return None
         return name, value
     if (match := _SPACED.match(words)) and (name := label(match[1])) in ("prepare", "cook", "all", "rest"):
-        many = not _LONE_VERB.fullmatch(match[1].strip()) or joined
-        if many and read_time(match[2], whole=True) is not None:
+        named = _NAMED_TIME.fullmatch(match[1].strip()) is not None or joined
+        if named and read_time(match[2], whole=True) is not None:
             return name, match[2]
     if (match := _MAKES.match(words)) and len(words) < 80:
         return "makes", match["n"].strip()

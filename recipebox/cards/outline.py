@@ -55,7 +55,7 @@ def pieces_of(rows: Sequence[Row], keep: Sequence[str] = ()) -> list[Piece]:
             continue
         if row.kind is Kind.TABLE and (columns := _columns(rows, at)) is not None:
             found_pieces, passed = columns
-            pieces += found_pieces
+            pieces += [*found_pieces, Piece(None, None)]
             continue
         piece = _opened(rows, at, row, keep) or _labelled_list(row, pieces[-1])
         last = pieces[-1]

@@ -7,7 +7,7 @@ from recipebox.cards.inline import plain
 from recipebox.cards.outline import Piece
 from recipebox.cards.rows import Kind, Row
 from recipebox.cards.sectionwords import Section
-from recipebox.cards.signs import is_chat, starts_with_amount
+from recipebox.cards.signs import is_chat, looks_ingredient, starts_with_amount
 
 
 def name_methods(pieces: Sequence[Piece]) -> None:
@@ -56,7 +56,7 @@ def _list_before_method(pieces: Sequence[Piece]) -> int | None:
 def _is_ordered(rows: Sequence[Row]) -> bool:
     """Whether numbers stand before things to do: few of them before amounts."""
     words = [plain(row.text) for row in rows if row.kind is Kind.NUMBER]
-    return sum(starts_with_amount(each) for each in words) * 2 < len(words)
+    return sum(starts_with_amount(each) and looks_ingredient(each) for each in words) * 2 < len(words)
 
 
 def _may_be_steps(rows: Sequence[Row], content: Content) -> bool:

@@ -38,6 +38,25 @@ def test_hours_and_minutes_add_up(hours: int, minutes: int) -> None:
     assert read_time(f"{hours} hours {minutes} minutes") == Amount(total, total)
 
 
+@pytest.mark.parametrize(
+    ("line", "fact"),
+    [
+        ("Backzeit ca. 50 Minuten", ("cook", "ca. 50 Minuten")),
+        ("Prep time 10 mins", ("prepare", "10 mins")),
+        ("Recipe from Oda", ("from", "Oda")),
+    ],
+)
+def test_facts_need_no_colon(line: str, fact: tuple[str, str]) -> None:
+    """A name of a time right before it, and who a recipe is from, are facts without a colon."""
+    assert read_facts(line, free=False) == [fact]
+
+
+@pytest.mark.parametrize("line", ["Bake 30 minutes.", "Rest 10 minutes", "Cook 2 eggs", "Chill 2 hours"])
+def test_an_order_is_no_fact(line: str) -> None:
+    """A verb before a time is a step."""
+    assert read_facts(line, free=False) is None
+
+
 def test_a_time_line_tells_its_parts() -> None:
     """What is to prepare and what is to cook are kept apart."""
     found = read_times("20 minutes to prepare, 40 minutes to cook")

@@ -1,9 +1,11 @@
 """Ovens in header lines and steps."""
 
+from fractions import Fraction
+
 import pytest
 
 from recipebox.cards.heat import oven_in_steps, read_oven
-from recipebox.cards.model import Passage
+from recipebox.cards.model import Amount, Passage
 
 
 def said(words: str) -> list[tuple[list[tuple[str, int | None, bool]], int | None]]:
@@ -54,3 +56,10 @@ def test_heat_and_minutes_of_different_steps_are_one_bake() -> None:
 def test_other_heats_are_no_oven(step: str) -> None:
     """Temperatures of food, milk or syrup are not the oven's."""
     assert oven_in_steps([Passage(step, 1)]) == ()
+
+
+def test_one_step_may_say_two_bakes() -> None:
+    """A second heat behind "then" is a bake of its own, though no oven is named again."""
+    first, second = oven_in_steps([Passage("Bake at 400 for 20 minutes, then 350 for 40.", 1)])
+    assert [first.minutes, second.minutes] == [Amount(Fraction(20), Fraction(20)), Amount(Fraction(40), Fraction(40))]
+    assert [heat.value for heat in second.settings] == [Amount(Fraction(350), Fraction(350))]

@@ -19,6 +19,9 @@ BODY = "Cake\n\n2 eggs\n200 g flour\n\nMix the eggs and flour.\n\nBake for 20 mi
         ("Best wishes from your Oda", "Oda"),
         ("- Carol-Ann", "Carol-Ann"),
         ("Ines, 2024", "Ines"),
+        ("Nuala, Leeds, February 2025", "Nuala"),
+        ("-- Nuala (2019)", "Nuala"),
+        ("From Nuala's kitchen, 12 May 1987", "Nuala"),
         ("", "oat-cake"),
     ],
 )
@@ -28,6 +31,16 @@ def test_a_letter_is_named_after_who_signed_it(end: str, name: str) -> None:
     assert card.name == name
     assert card.sender is None
     assert [step.text for step in card.steps] == ["Mix the eggs and flour.", "Bake for 20 minutes."]
+
+
+@pytest.mark.parametrize(
+    "credit", ["Recipe from: Oda Byrne", "*submitted by Oda Byrne*", "from the kitchen of Oda Byrne"]
+)
+def test_a_credit_names_the_version(credit: str) -> None:
+    """Who a recipe is said to be from stands in for a `from:` line, above or below."""
+    for text in (BODY + credit, BODY.replace("Cake\n", f"Cake\n\n{credit}\n")):
+        (card,) = read_cards(text.encode(), "a.md")
+        assert card.name == "Oda Byrne"
 
 
 def test_a_from_line_comes_before_a_sign_off() -> None:
