@@ -124,7 +124,7 @@ def _whose(history: "History", path: str, editions: Sequence["Edition"]) -> dict
     last = last_time(history, path)
     facts = last.facts if last else {}
     left: list[Mapping[str, Any]] = [line for line in facts.get("lines", []) if isinstance(line, dict)]
-    names = facts.get("versions") if isinstance(facts.get("versions"), dict) else {}
+    names = last.names if last else {}
     lines = []
     texts = [(one.number, _words(card_in(one.text, path))) for one in editions]
     for part, text in _lines_of(card):

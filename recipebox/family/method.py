@@ -1,12 +1,11 @@
 """The method of a family recipe: the base's steps, with what was adopted woven in and what was left out taken out."""
 
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 
-from recipebox.cards.model import Card, Ingredient, Passage
+from recipebox.cards.model import Card, Ingredient
 from recipebox.cards.things import thing
-from recipebox.compare import Kind, align_steps, compare
+from recipebox.family.crediting import Method, Step, credit_others, pairs
 from recipebox.family.lineup import LineUp
 from recipebox.family.model import NotTaken, Source, plain_item
 from recipebox.family.sentences import calm, mentions, short_name
@@ -23,24 +22,7 @@ from recipebox.family.weaving import (
     woven,
 )
 
-
-@dataclass
-class Step:
-    """One step while it is worked on: its words, the base's passage, the versions' steps it is from, and why."""
-
-    passage: Passage
-    text: str
-    sources: list[Source]
-    rule: str
-
-
-@dataclass
-class Method:
-    """The steps in order, what could not be mended (for Notes), and steps of versions that stand nowhere."""
-
-    steps: list[Step]
-    notes: list[str] = field(default_factory=list)
-    not_taken: list[NotTaken] = field(default_factory=list)
+_SIGNED = re.compile(r"[A-ZÀ-Þ][\w'’-]+[.,]\s.*\b(?:19|20)\d\d\b", re.DOTALL)
 
 
 def follow_base(lineup: LineUp, taken: Taken) -> Method:
@@ -57,11 +39,20 @@ def follow_base(lineup: LineUp, taken: Taken) -> Method:
     ]
     method = Method(steps)
     if len(lineup.cards) > 1:
+        _unsigned(taken, method)
         _still_talk(lineup, taken, method)
         _take_out(lineup, taken, method)
         woven_from = _weave_in(lineup, taken, method)
-        _credit_others(lineup, method, woven_from)
+        credit_others(lineup, method, woven_from)
     return method
+
+
+def _unsigned(taken: Taken, method: Method) -> None:
+    """Leave out a last step that only signs the card ("Nuala, Leeds, February 2025")."""
+    last = method.steps[-1] if len(method.steps) > 1 else None
+    if last and _SIGNED.match(last.text) and not any(mentions(last.text, one.written) for one in taken.listed):
+        method.steps.remove(last)
+        method.not_taken.append(NotTaken(last.sources[0], "version", "it signs the card"))
 
 
 def not_listed(card: Card, lineup: LineUp, taken: Taken) -> list[Ingredient]:
@@ -138,7 +129,7 @@ def _step_instead(lineup: LineUp, taken: Taken, method: Method, step: Step) -> S
         if card is base:
             continue
         foreign = not_listed(card, lineup, taken)
-        for i, j in _pairs(base, card):
+        for i, j in pairs(base, card):
             if i != at or j is None:
                 continue
             text = card.steps[j].text
@@ -176,7 +167,7 @@ def _step_for(lineup: LineUp, taken: Taken, method: Method, number: int) -> Step
         card = lineup.cards[called]
         for j, passage in enumerate(card.steps):
             if card is not lineup.base and mentions(passage.text, one.written):
-                return _aligned(method, lineup.base, _pairs(lineup.base, card), j)
+                return _aligned(method, lineup.base, pairs(lineup.base, card), j)
     return _step_of_neighbour(taken, method, number)
 
 
@@ -206,11 +197,11 @@ def _from_versions(
     for called in dict.fromkeys(having):
         card = lineup.cards[called]
         foreign = not_listed(card, lineup, taken)
-        pairs = _pairs(base, card)
+        met = pairs(base, card)
         for j, passage in enumerate(card.steps):
             if not names(passage.text, one.written):
                 continue
-            step = _aligned(method, base, pairs, j)
+            step = _aligned(method, base, met, j)
             own_words = [s.text for s in method.steps]
             text, where = woven(
                 step.text, passage.text, one.written, listed, foreign, own_words, one.called == base.called
@@ -225,9 +216,9 @@ def _from_versions(
     return None
 
 
-def _aligned(method: Method, base: Card, pairs: Sequence[tuple[int | None, int | None]], j: int) -> Step:
+def _aligned(method: Method, base: Card, steps: Sequence[tuple[int | None, int | None]], j: int) -> Step:
     """The step of the method that a version's step j goes with: its own, else the one before it that has one."""
-    met = {other: own for own, other in pairs if own is not None and other is not None}
+    met = {other: own for own, other in steps if own is not None and other is not None}
     for at in (j, *range(j - 1, -1, -1), *range(j + 1, max(met, default=0) + 1)):
         own = met.get(at)
         if own is not None:
@@ -244,52 +235,6 @@ def _step_of_neighbour(taken: Taken, method: Method, number: int) -> Step:
         if found:
             return found[0]
     return method.steps[0]
-
-
-def _credit_others(lineup: LineUp, method: Method, woven_from: Iterable[tuple[Step, Source]]) -> None:
-    """Account for each step of each other version once: in a step of the recipe, or standing in the version alone."""
-    base = lineup.base
-    used = {(source.path, source.line, source.text) for step in method.steps for source in step.sources}
-    for step, source in woven_from:
-        key = (source.path, source.line, source.text)
-        if key not in used and all(other.path != source.path for other in step.sources):
-            step.sources.append(source)
-            used.add(key)
-    by_passage: dict[int, tuple[int, Step | None]] = {
-        id(step.passage): (number, step) for number, step in enumerate(method.steps, start=1)
-    }
-    for called in sorted(lineup.cards):
-        card = lineup.cards[called]
-        if card is base:
-            continue
-        same = {
-            other: own
-            for row in compare([base, card]).steps
-            if row.kind is Kind.SAME
-            for own in row.cells.get(base.called, ())[:1]
-            for other in row.cells.get(called, ())
-        }
-        met = {j: i for i, j in _pairs(base, card) if i is not None and j is not None}
-        for j, passage in enumerate(card.steps):
-            source = Source(called, passage.line, passage.text)
-            if (called, passage.line, passage.text) in used:
-                continue
-            at = same.get(j + 1, met.get(j, -1) + 1)
-            number, found = by_passage.get(id(base.steps[at - 1]) if at else 0, (0, None))
-            if found is None:
-                why = f"only {card.name} does this" if not at else f"{card.name}'s own words"
-            elif j + 1 in same and found.text == found.passage.text:
-                if all(other.path != called for other in found.sources):
-                    found.sources.append(source)
-                    continue
-                why = f"the same, with others, as step {number}"
-            else:
-                why = f"{card.name}'s own way of step {number}"
-            method.not_taken.append(NotTaken(source, "version", why))
-
-
-def _pairs(base: Card, card: Card) -> list[tuple[int | None, int | None]]:
-    return align_steps([step.text for step in base.steps], [step.text for step in card.steps])
 
 
 def _still_speaks(method: Method, step: Step, line: Ingredient, lineup: LineUp) -> str:

@@ -9,10 +9,11 @@ from recipebox.cards.shape import lay_out
 from recipebox.cards.things import thing
 from recipebox.family.account import Account, account_for
 from recipebox.family.choosing import kept_choices, possible
+from recipebox.family.crediting import Method
 from recipebox.family.groups import settle_groups
 from recipebox.family.headers import headers_of
 from recipebox.family.lineup import LineUp, line_up
-from recipebox.family.method import Method, follow_base
+from recipebox.family.method import follow_base
 from recipebox.family.model import Choices, FamilyError, FamilyLine, FoundSwap, Proposal, Source
 from recipebox.family.published import offers_for
 from recipebox.family.remarks import dated_remarks

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from recipebox.cards.model import Card
 from recipebox.cards.things import part_in_dish, same_thing, thing
 from recipebox.compare import Cell, Kind, Row, align_ingredients
+from recipebox.family.told import told_swaps
 
 # Words that say how a thing is sold or cut, not that it is another thing: common practice, no source.
 _LOOSE = frozenset(
@@ -21,7 +22,7 @@ _LOOSE = frozenset(
 
 def rows_across(cards: Sequence[Card]) -> tuple[Row, ...]:
     """The rows of `compare`, put right where a thing met another of its kind and its like stands elsewhere."""
-    rows = _alike_together(_for_serving_apart(align_ingredients(cards)))
+    rows = _as_told(cards, _alike_together(_for_serving_apart(align_ingredients(cards))))
     joined = tuple(_said_loosely(rows))
     return joined + _left_over(cards, joined)
 
@@ -71,6 +72,43 @@ def _alike_together(rows: list[Row]) -> list[Row]:
                 rows[beside] = _row(mine.thing if len(row.cells) == 1 else row.item, {**row.cells, called: mine})
                 break
     return rows
+
+
+def _as_told(cards: Sequence[Card], rows: list[Row]) -> list[Row]:
+    """Set what a cook says she used in place of a thing in that thing's row ("celeriac instead of the celery")."""
+    for card in sorted(cards, key=lambda card: card.called):
+        others = [line for other in cards if other is not card for line in other.ingredients]
+        for told in told_swaps(card, others):
+            to = _row_with(rows, told.swap.item, without=card.called)
+            at = next((n for n, row in enumerate(rows) if _stands_alone(row, card.called, told.swap.instead)), None)
+            if to is None or at is None or to == at:
+                continue
+            cell = rows[at].cells[card.called]
+            rest = {called: other for called, other in rows[at].cells.items() if called != card.called}
+            rows[to] = _row(rows[to].item, {**rows[to].cells, card.called: cell})
+            rows[at] = _row(rows[at].item, rest)
+    return [row for row in rows if row.cells]
+
+
+def _row_with(rows: Sequence[Row], item: str, without: str) -> int | None:
+    """The first row in which versions, but not this one, have a thing."""
+    return next(
+        (
+            at
+            for at, row in enumerate(rows)
+            if without not in row.cells and any(alike(cell.thing, thing(item)) for cell in row.cells.values())
+        ),
+        None,
+    )
+
+
+def _stands_alone(row: Row, called: str, item: str) -> bool:
+    """Whether a version has a thing in a row in which nobody else has the same."""
+    cell = row.cells.get(called)
+    others = (other for name, other in row.cells.items() if name != called)
+    return (
+        cell is not None and alike(cell.thing, thing(item)) and not any(alike(cell.thing, one.thing) for one in others)
+    )
 
 
 def _said_loosely(rows: Sequence[Row]) -> list[Row]:

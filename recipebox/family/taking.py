@@ -168,12 +168,12 @@ def _verdict(lineup: LineUp, groups: Groups, row: Row) -> _Verdict:
     if 2 * len(having) < count or (2 * len(having) == count and base not in row.cells):
         return _Verdict(None, _how_many(len(having), count))
     best = _thing(lineup, row, having)
-    if base in row.cells and alike(row.cells[base].thing, best):
-        rule = "in every version" if len(having) == count else _how_many(len(having), count)
-        return _Verdict(base, rule)
     fit = [called for called in having if alike(row.cells[called].thing, best)]
+    rule = _how_many(len(fit), count, len(having) - len(fit))
+    if base in fit:
+        return _Verdict(base, rule)
     source = min(fit, key=lambda called: (len(row.cells[called].lines) > 1, most_like_base(lineup, called)))
-    return _Verdict(source, _how_many(len(having), count))
+    return _Verdict(source, rule)
 
 
 def _thing(lineup: LineUp, row: Row, having: list[str]) -> str:
@@ -189,8 +189,10 @@ def _thing(lineup: LineUp, row: Row, having: list[str]) -> str:
     return row.cells[commonest].thing
 
 
-def _how_many(having: int, count: int) -> str:
-    return f"{having} of {count} versions have it"
+def _how_many(having: int, count: int, otherwise: int = 0) -> str:
+    if having == count:
+        return "in every version"
+    return f"{having} of {count} versions have it" + (f", {otherwise} something in its place" if otherwise else "")
 
 
 def _chosen(lineup: LineUp, choices: Choices) -> dict[int, _Verdict]:
