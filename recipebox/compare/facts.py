@@ -124,6 +124,21 @@ class Facts:
             other.done - self.done,
         )
 
+    def share(self, mine: "Facts", others: "Facts") -> "Facts":
+        """The part of these facts that is about a step saying `mine`, not about steps beside it saying `others`."""
+        more = mine.more_in(self)
+        kept = others.more_in(more)
+        times = list(self.times)
+        for time in more.times:
+            if time not in kept.times:
+                times.remove(time)
+        return Facts(
+            tuple(times),
+            self.heats - (more.heats - kept.heats),
+            self.things - (more.things - kept.things),
+            self.done - (more.done - kept.done),
+        )
+
     def without(self, others: Sequence["Facts"], placed: Container[str]) -> "Facts":
         """These facts without heats that all others say somewhere too, and without things that are not in `placed`."""
         told = [heat for heat in self.heats if all(any(_same_heat(heat, x) for x in other.heats) for other in others)]

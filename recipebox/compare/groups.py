@@ -10,31 +10,52 @@ Group = dict[int, list[int]]  # place of the card -> its steps, from 0
 
 
 def step_groups(texts: Sequence[Sequence[str]], lights: Sequence[Sequence[bool]]) -> list[Group]:
-    """Steps hang together through the first card's; what it lacks is aligned among the others.
+    """The rows of two methods or more.
 
-    `lights` says which steps but light the oven; those meet only one another.
+    Of two, steps that hang together make up a row. Of more, each step of the first has its row, and what another tells
+    in one step stands in the row of each step it is about: else all would hang together with all. What the first lacks
+    is aligned among the others. `lights` says which steps but light the oven; those meet only one another.
     """
-    nodes = [(place, step) for place, steps in enumerate(texts) for step in range(len(steps))]
-    parent = {node: node for node in nodes}
-
-    def root(node: tuple[int, int]) -> tuple[int, int]:
-        while parent[node] != node:
-            node = parent[node]
-        return node
-
-    for hub in range(len(texts)):
+    if len(texts) == 2:
+        return _hanging_together(texts[0], texts[1], lights)
+    groups: list[Group] = []
+    met: set[tuple[int, int]] = set()
+    for hub, steps in enumerate(texts):
+        rows: dict[int, Group] = {step: {hub: [step]} for step in range(len(steps)) if (hub, step) not in met}
         for other in range(hub + 1, len(texts)):
-            for i, j in align_steps(texts[hub], texts[other]):
-                if i is None or j is None or (hub and (_met(root((hub, i))) or _met(root((other, j))))):
-                    continue
-                if lights[hub][i] != lights[other][j]:
-                    continue
-                one, two = sorted((root((hub, i)), root((other, j))))
-                parent[two] = one
-    found: dict[tuple[int, int], Group] = {}
-    for place, step in nodes:
-        found.setdefault(root((place, step)), {}).setdefault(place, []).append(step)
-    return [found[key] for key in sorted(found)]
+            pairs = [(i, j) for i, j in _pairs(texts, hub, other, lights) if i in rows and (other, j) not in met]
+            for i, j in pairs:
+                rows[i].setdefault(other, []).append(j)
+            met |= {(other, j) for _, j in pairs}
+        groups += rows.values()
+    return groups
+
+
+def _hanging_together(a: Sequence[str], b: Sequence[str], lights: Sequence[Sequence[bool]]) -> list[Group]:
+    groups: list[Group] = [{0: [step]} for step in range(len(a))]
+    of_a = dict(enumerate(groups))
+    of_b: dict[int, Group] = {}
+    for i, j in _pairs((a, b), 0, 1, lights):
+        whole, other = of_a[i], of_b.get(j)
+        if other is None:
+            whole.setdefault(1, []).append(j)
+            of_b[j] = whole
+        elif other is not whole:
+            other.update(_together(other, whole))
+            groups.remove(whole)
+            of_a |= dict.fromkeys(whole[0], other)
+            of_b |= dict.fromkeys(other[1], other)
+    return [*groups, *({1: [step]} for step in range(len(b)) if step not in of_b)]
+
+
+def _pairs(
+    texts: Sequence[Sequence[str]], one: int, other: int, lights: Sequence[Sequence[bool]]
+) -> list[tuple[int, int]]:
+    return [
+        (i, j)
+        for i, j in align_steps(texts[one], texts[other])
+        if i is not None and j is not None and lights[one][i] == lights[other][j]
+    ]
 
 
 def joined(groups: Sequence[Group], cost: Callable[[Group], int]) -> list[Group]:
@@ -60,14 +81,11 @@ def _together(one: Group, other: Group) -> Group:
 
 
 def _adjoining(one: Group, other: Group) -> bool:
-    """Whether some card does the one close before or behind the other."""
+    """Whether some card does the one right before or behind the other; or nearly so, where one card alone has one."""
+    near = _NEAR if min(len(one), len(other)) == 1 else 1
     return any(
-        0 < abs(step - next_step) <= _NEAR
+        0 < abs(step - next_step) <= near
         for place in one.keys() & other.keys()
         for step in one[place]
         for next_step in other[place]
     )
-
-
-def _met(root: tuple[int, int]) -> bool:
-    return root[0] == 0

@@ -30,9 +30,13 @@ def compare_methods(cards: Sequence[Card], ingredients: Sequence[Row]) -> list[S
         for card, said in zip(cards, facts, strict=True)
     ]
     groups = step_groups([[step.text for step in card.steps] for card in cards], lights)
-    groups = joined(groups, lambda group: _cost(group, facts))
+    if len(cards) == 2:
+        groups = joined(groups, lambda group: _cost(group, facts))
     settled = _settled(groups, cards, facts, {row.item for row in ingredients if len(row.cells) == len(cards)})
-    rows = [_row(group, cards, settled if len(group) == len(cards) else facts, settled) for group in groups]
+    rows = []
+    for group in groups:
+        said, plain = (_said(group, groups, known) for known in (settled, facts))
+        rows.append(_row(group, cards, said, plain, facts))
     return _mark_moved(rows, groups, cards)
 
 
@@ -76,34 +80,52 @@ def _elsewhere(name: str, place: int, placed: Sequence[Mapping[str, set[int]]]) 
 
 def _cost(group: Group, facts: Sequence[Sequence[Facts]]) -> int:
     """How many facts are not said by all in a row."""
-    said = _said(group, facts)
+    said = _said(group, [], facts)
     if len(group) < len(facts):
         return max(len(one.words()) for one in said)
     return sum(len(said[0].more_in(other).words()) + len(other.more_in(said[0]).words()) for other in said[1:])
 
 
 def _row(
-    group: Group, cards: Sequence[Card], facts: Sequence[Sequence[Facts]], settled: Sequence[Sequence[Facts]]
+    group: Group, cards: Sequence[Card], said: Sequence[Facts], plain: Sequence[Facts], facts: Sequence[Sequence[Facts]]
 ) -> StepRow:
     cells = {cards[place].called: tuple(step + 1 for step in steps) for place, steps in sorted(group.items())}
-    said = _said(group, facts)
-    if len(group) < len(cards):
-        words = said[0].words()
-        steps = [(cards[place].steps[step].text, facts[place][step]) for place in group for step in group[place]]
-        if not any(one.words() for one in _said(group, settled)) and all(_says_nothing(*step) for step in steps):
-            return StepRow(Kind.SAME, cells)
-        return StepRow(Kind.ONLY, cells, added=words if 0 not in group else (), removed=words if 0 in group else ())
     added: list[str] = []
     removed: list[str] = []
     for other in said[1:]:
         more, less = said[0].against(other)
         added += [word for word in more if word not in added]
         removed += [word for word in less if word not in removed]
-    return StepRow(Kind.CHANGED if added or removed else Kind.SAME, cells, tuple(added), tuple(removed))
+    if len(group) == len(cards):
+        return StepRow(Kind.CHANGED if added or removed else Kind.SAME, cells, tuple(added), tuple(removed))
+    steps = [(cards[place].steps[step].text, facts[place][step]) for place in group for step in group[place]]
+    if not any(one.words() for one in said) and all(_says_nothing(*step) for step in steps):
+        return StepRow(Kind.SAME, cells)
+    if len(group) > 1:
+        return StepRow(Kind.ONLY, cells, tuple(added), tuple(removed))
+    words = plain[0].words()
+    return StepRow(Kind.ONLY, cells, added=words if 0 not in group else (), removed=words if 0 in group else ())
 
 
-def _said(group: Group, facts: Sequence[Sequence[Facts]]) -> list[Facts]:
-    return [Facts.of_all(facts[place][step] for step in group[place]) for place in sorted(group)]
+def _said(group: Group, groups: Sequence[Group], facts: Sequence[Sequence[Facts]]) -> list[Facts]:
+    """What each card of a row says in it; of a step that stands in several rows, what is about this one."""
+    hub = min(group)
+    mine = _all_of(group, hub, facts)
+    found = [mine]
+    for place in sorted(group.keys() - {hub}):
+        beside = [
+            other
+            for other in groups
+            if other is not group and not set(group[place]).isdisjoint(other.get(place, ())) and min(other) == hub
+        ]
+        others = Facts.of_all(_all_of(other, hub, facts) for other in beside)
+        said = _all_of(group, place, facts)
+        found.append(said.share(mine, others) if beside else said)
+    return found
+
+
+def _all_of(group: Group, place: int, facts: Sequence[Sequence[Facts]]) -> Facts:
+    return Facts.of_all(facts[place][step] for step in group[place])
 
 
 def _says_nothing(step: str, facts: Facts) -> bool:

@@ -102,6 +102,8 @@ def stems(text: str) -> tuple[str, ...]:
 def head_word(name: str) -> str:
     """The word of a thing's name that says what it is: "breadcrumb" of "breadcrumb from stale loaf"."""
     words = name.split()
+    if words[-1:] == ["soup"] or words[:2] == ["cream", "of"]:
+        return words[-1]
     end = next((at for at, word in enumerate(words) if at and word in _BEHIND), len(words))
     return words[end - 1] if words else ""
 

@@ -137,3 +137,38 @@ def test_comparing_is_mirrored_and_loses_no_line(make_card: MakeCard, one: list[
     for card in (a, b):
         stand = {line.line for row in there if card.path in row.cells for line in row.cells[card.path].lines}
         assert stand == {line.line for line in card.ingredients}
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("3 leeks", "3 stalks of leek"),
+        ("2 sticks celery", "2 ribs celery"),
+        ("400 g tin of tomatoes", "1 can (400 g) chopped tomatoes"),
+        ("400 g can chopped tomatoes", "1 can chopped tomatoes (400 g)"),
+        ("28 g rum", "1 ounce rum"),
+        ("100 g breadcrumbs", "100 g breadcrumbs from a stale loaf"),
+        ("140 g mature cheddar", "140 g red cheddar"),
+    ],
+)
+def test_another_way_of_counting_or_naming_is_no_difference(make_card: MakeCard, one: str, other: str) -> None:
+    """A line that can be read in two ways agrees as soon as one of them does."""
+    base = ["2 cups milk", "2 eggs", "1 cup flour"]
+    assert set(kinds(make_card("a.txt", [one, *base]), make_card("b.txt", [other, *base])).values()) == {Kind.SAME}
+
+
+def test_the_juice_of_a_lemon_is_lemon_juice(make_card: MakeCard) -> None:
+    """It meets a spoon of it; how much it is nobody knows."""
+    base = ["2 cups milk", "2 eggs"]
+    found = kinds(make_card("a.txt", ["juice of 1 lemon", *base]), make_card("b.txt", ["2 tbsp lemon juice", *base]))
+    assert found["lemon juice"] in (Kind.UNCLEAR, Kind.AMOUNT, Kind.SAME)
+    assert "lemon" not in found
+
+
+def test_a_cream_soup_is_no_cream(make_card: MakeCard) -> None:
+    """Cream of celery soup stands in for no cream."""
+    found = kinds(
+        make_card("a.txt", ["1 can (10.5 oz) cream of celery soup", "2 eggs"]),
+        make_card("b.txt", ["1 cup cream", "2 eggs"]),
+    )
+    assert sorted(found.values()) == [Kind.ONLY, Kind.ONLY, Kind.SAME]

@@ -1,10 +1,12 @@
 """What differs in method, wording aside."""
 
 from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
-from recipebox.cards.model import Card
+from recipebox.cards.model import Amount, Bake, Card, Heat
 from recipebox.compare import Kind, compare
 
 MakeCard = Callable[..., Card]
@@ -70,3 +72,46 @@ def test_a_step_in_another_place_is_moved(make_card: MakeCard) -> None:
     """Heating the oven last is the same step, moved."""
     kinds = [kind for kind, _, _ in steps_of(make_card, [*STEPS[1:4], STEPS[0], STEPS[4]])]
     assert kinds == [Kind.MOVED, Kind.SAME, Kind.SAME, Kind.SAME, Kind.SAME]
+
+
+def test_one_step_of_another_stands_beside_each_step_it_is_about(make_card: MakeCard) -> None:
+    """Of three cards, one tells all in two steps: the first's steps keep a row each, and no fact is a difference."""
+    told = " ".join(STEPS[1:3])
+    cards = [make_card("a.txt", LINES, STEPS), make_card("b.txt", LINES, STEPS)]
+    cards.append(make_card("c.txt", LINES, [STEPS[0], told, *STEPS[3:]]))
+    rows = compare(cards).steps
+    assert [row.cells["a.txt"] for row in rows] == [(1,), (2,), (3,), (4,), (5,)]
+    assert [row.cells["c.txt"] for row in rows] == [(1,), (2,), (2,), (3,), (4,)]
+    assert {row.kind for row in rows} == {Kind.SAME}
+
+
+@pytest.mark.parametrize(
+    ("place", "words"),
+    [
+        (1, "Cook the onion in the butter for five minutes."),
+        (2, "Simmer the milk until thick, stirring with a whisk now and then."),
+        (4, "Sprinkle with the cheese, into the oven, and bake for half an hour until brown on top."),
+    ],
+)
+def test_what_is_left_unsaid_or_told_in_words_is_no_difference(make_card: MakeCard, place: int, words: str) -> None:
+    """A verb left out, a number spelt out, `brown` as a state."""
+    other = list(STEPS)
+    other[place] = words
+    assert {kind for kind, _, _ in steps_of(make_card, other)} == {Kind.SAME}
+
+
+def test_an_oven_at_the_top_needs_no_step(make_card: MakeCard) -> None:
+    """Who gives the heat at the top of the card and lights no oven in the method does nothing otherwise."""
+    heat = Heat("F", Amount(Fraction(350), Fraction(350)))
+    bake = Bake("350 F, 30 minutes", 1, (heat,), Amount(Fraction(30), Fraction(30)))
+    top = replace(make_card("b.txt", LINES, STEPS[1:]), oven=(bake,))
+    assert {row.kind for row in compare([make_card("a.txt", LINES, STEPS), top]).steps} == {Kind.SAME}
+
+
+def test_a_thing_put_in_elsewhere_is_told(make_card: MakeCard) -> None:
+    """The cheese in the sauce instead of on top is a change of both steps."""
+    other = list(STEPS)
+    other[2], other[4] = "Pour in the milk and the cheese and simmer until thick.", "Bake for 30 minutes."
+    found = steps_of(make_card, other)
+    assert found[2] == (Kind.CHANGED, ("cheddar cheese",), ())
+    assert found[4] == (Kind.CHANGED, (), ("cheddar cheese",))
