@@ -20,7 +20,7 @@ from recipebox.sync import meet, take_box
 
 LONG = os.environ.get("RECIPEBOX_LONG") == "1"
 CARDS = 10_000 if LONG else 2_000
-ROUNDS = 9 if LONG else 7
+ROUNDS = 7 if LONG else 5
 needs_git = pytest.mark.skipif(shutil.which("git") is None, reason="no git command to measure against")
 
 
@@ -177,34 +177,27 @@ def test_a_new_laptop_takes_the_box_in_twice_the_time_of_a_clone(family: Family,
     """The first sync of a new laptop takes at most twice as long as `git clone`, plus the first look at all files."""
     if not (family.folder / "server.git").exists():
         family.with_git()
+    # A new folder each time: some disks are slow to give out again what was deleted a moment ago.
+    numbers = iter(range(10_000))
+    taken: list[Box] = []
 
-    def clean() -> None:
-        shutil.rmtree(family.folder / "third", ignore_errors=True)
-        shutil.rmtree(family.folder / "git3", ignore_errors=True)
-
-    def take() -> Box:
-        box = take_box(family.folder / "third", str(family.place), laptop="third")
-        meet(box, str(family.place))
-        return box
+    def take() -> None:
+        taken.append(take_box(family.folder / f"third{next(numbers)}", str(family.place), laptop="third"))
+        meet(taken[-1], str(family.place))
 
     def first_look() -> float:
-        box = Box(family.folder / "third", "b", "l", "n", family.folder / "third/.recipebox")
-        (box.hidden / "stats").unlink(missing_ok=True)
-        return seconds(lambda: scan(box))
+        (taken[-1].hidden / "stats").unlink(missing_ok=True)
+        return seconds(lambda: scan(taken[-1]))
 
     clone, ours, looked = fastest(
-        lambda: seconds(lambda: family.git(".", "clone", "-q", "--no-local", "server.git", "git3"), clean),
-        lambda: seconds(take, clean),
+        lambda: seconds(lambda: family.git(".", "clone", "-q", "--no-local", "server.git", f"git{next(numbers) + 3}")),
+        lambda: seconds(take),
         first_look,
     )
     benchmark.extra_info["ratio"] = ours / (2 * clone + looked)
-    benchmark.pedantic(take, setup=clean, rounds=1)
-    assert len(scan(take_and_keep(family)).files) == CARDS
+    benchmark.pedantic(take, rounds=1)
+    assert len(scan(taken[-1]).files) == CARDS
     assert ours <= 2 * clone + looked
-
-
-def take_and_keep(family: Family) -> Box:
-    return Box(family.folder / "third", "b", "l", "n", family.folder / "third/.recipebox")
 
 
 def test_a_place_that_was_met_a_thousand_times_stays_fast(

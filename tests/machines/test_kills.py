@@ -1,120 +1,88 @@
-"""A process that dies at any write: the next run mends it, and nothing is lost or mistaken for somebody's edit."""
+"""A process that dies at any change of a disk: the next run mends it, and nothing is lost or taken for an edit."""
 
 import os
-from collections.abc import Callable
+import random
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterable
+from functools import partial
 from pathlib import Path
 
 import pytest
 
-from recipebox.box import Box, create
-from recipebox.history import open_history
+from recipebox.box import Box, NoBoxError, find
 from recipebox.sync import meet, take_box
+from tests.machines.faults import LONG, changes_made, files, healed, killed_at, prepared
 
-_LONG = os.environ.get("RECIPEBOX_LONG") == "1"
-_CARD = (
-    "Leek Pie\n\nIngredients\n  2 cups leeks\n  1 cup milk\n  3 eggs\n\n"
-    "Method\n  1. Bake the leeks with milk and eggs.\n"
-)
-_CALLS = ("replace", "rename", "link", "unlink", "fsync")
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="kills are tried where a process can fork")
 
 
-def die_at(count: int) -> None:
-    """Let this process end, as by kill -9, at its `count`-th change of a disk."""
-    left = [count]
-
-    def dying(real: Callable[..., object]) -> Callable[..., object]:
-        def call(*args: object, **more: object) -> object:
-            left[0] -= 1
-            if left[0] <= 0:
-                os._exit(9)
-            return real(*args, **more)
-
-        return call
-
-    for name in _CALLS:
-        setattr(os, name, dying(getattr(os, name)))
+def moments(work: Callable[[], object], few: int) -> Iterable[int]:
+    """Each change of a disk that work makes, or, for a short run, a few of them, the last ones among them."""
+    every = range(1, changes_made(work) + 1)
+    return every if LONG else sorted({*random.Random(len(every)).sample(every, min(few, len(every))), len(every) - 1})
 
 
-def in_child(work: Callable[[], object], count: int) -> bool:
-    """Run work in a child that dies at its `count`-th write; True if it got to the end."""
-    child = os.fork()
-    if not child:
-        try:
-            die_at(count)
-            work()
-        finally:
-            os._exit(0)
-    _, status = os.waitpid(child, 0)
-    return os.waitstatus_to_exitcode(status) == 0
+@pytest.mark.parametrize("many", [0, 30])
+def test_a_sync_killed_at_any_change_is_mended(tmp_path: Path, many: int) -> None:
+    """Whatever a sync dies at, the next sync of both ends alike, with every edit in place and none invented."""
+    _, whole, stick = prepared(tmp_path / "whole", many)
+    for count in moments(lambda: meet(whole, str(stick)), 10):
+        first, second, place = prepared(tmp_path / str(count), many)
+        assert not killed_at(partial(meet, second, str(place)), count)
+        healed(first, second, place, many)
 
 
-def files(box: Box) -> dict[str, bytes]:
-    found = [file for file in box.root.rglob("*") if file.is_file() and ".recipebox" not in file.parts]
-    return {file.relative_to(box.root).as_posix(): file.read_bytes() for file in sorted(found)}
+def test_mending_may_be_killed_too(tmp_path: Path) -> None:
+    """A sync that dies, and then dies again at any change while it mends that, is mended by the one after."""
+    _, whole, stick = prepared(tmp_path / "whole", 30)
+    last = changes_made(lambda: meet(whole, str(stick)))
+    for first_kill in (last - 20, last - 40) if LONG else (last - 30,):
+        for again in range(1, 200, 1 if LONG else 23):
+            folder = tmp_path / f"{first_kill}-{again}"
+            first, second, place = prepared(folder, 30)
+            work = partial(meet, second, str(place))
+            killed_at(work, first_kill)
+            over = killed_at(work, again)
+            healed(first, second, place, 30)
+            if over:
+                break
 
 
-def prepared(folder: Path) -> tuple[Box, Box, Path]:
-    """Two laptops that know one another, each with edits the other has not seen."""
-    place = folder / "stick"
-    place.mkdir()
-    first = create(folder / "first", "first")
-    for name in ("a", "b", "c"):
-        (first.root / f"{name}.txt").write_text(_CARD.replace("Leek", name))
-    meet(first, str(place))
-    second = take_box(folder / "second", str(place), laptop="second")
-    meet(second, str(place))
-    (first.root / "a.txt").write_text(_CARD.replace("Leek", "a").replace("1 cup", "2 cups"))
-    (first.root / "pies").mkdir()
-    (first.root / "c.txt").rename(first.root / "pies/c.txt")
-    (first.root / "new.txt").write_text(_CARD.replace("Leek", "new"))
-    meet(first, str(place))
-    (second.root / "a.txt").write_text(_CARD.replace("Leek", "a").replace("3 eggs", "4 eggs"))
-    (second.root / "b.txt").write_text(_CARD.replace("Leek", "b").replace("3 eggs", "5 eggs"))
-    return first, second, place
-
-
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="kills are tried where a process can fork")
-@pytest.mark.parametrize("count", range(1, 200) if _LONG else (2, 9, 16, 23, 30, 37, 44, 51))
-def test_a_sync_killed_at_any_write_is_mended(tmp_path: Path, count: int) -> None:
-    """Whatever write a sync dies at, the next sync of both ends alike, with every edit in place and none invented."""
-    first, second, place = prepared(tmp_path)
-    in_child(lambda: meet(second, str(place)), count)
-    history = open_history(second)
-    for _ in range(3):
-        for box in (second, first):
-            outcome = meet(box, str(place))
-    assert files(first) == files(second)
-    found = files(first)
-    assert set(found) == {"a.txt", "b.txt", "pies/c.txt", "new.txt"}
-    assert b"2 cups milk" in found["a.txt"]
-    assert b"4 eggs" in found["a.txt"]
-    assert b"5 eggs" in found["b.txt"]
-    assert outcome.open == 0
-    # Nothing that came from the other laptop was recorded as this one's edit.
-    for commit_id in history.graph.ancestors([history.own] if history.own else []):
-        commit = history.commit(commit_id)
-        if commit.message.laptop_id == second.laptop_id and commit.parents:
-            changed = history.store.changes(history.commit(commit.parents[0]).tree, commit.tree)
-            assert changed.keys() <= {"a.txt", "b.txt"}
-    assert not list(second.root.rglob(".recipebox-*.tmp"))
-    assert not list(place.rglob("*.tmp"))
-
-
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="kills are tried where a process can fork")
-@pytest.mark.parametrize("count", range(1, 60) if _LONG else (3, 8, 13))
-def test_taking_a_box_killed_at_any_write_goes_on(tmp_path: Path, count: int) -> None:
+def test_taking_a_box_killed_at_any_change_goes_on(tmp_path: Path) -> None:
     """A new laptop whose first sync died has the whole box after the next one."""
-    first, _, place = prepared(tmp_path)
+    first, _, place = prepared(tmp_path / "family", 30)
 
-    def take() -> None:
-        meet(take_box(tmp_path / "third", str(place), laptop="third"), str(place))
+    def take(folder: Path) -> Box:
+        try:
+            box = find(folder)
+        except NoBoxError:
+            box = take_box(folder, str(place), laptop="third")
+        meet(box, str(place), join=True)
+        return box
 
-    in_child(take, count)
-    from recipebox.box import NoBoxError, find
+    for count in moments(lambda: take(tmp_path / "whole"), 8):
+        folder = tmp_path / str(count)
+        assert not killed_at(partial(take, folder), count)
+        assert files(take(folder)) == files(first)
 
-    try:
-        third = find(tmp_path / "third")
-    except NoBoxError:
-        third = take_box(tmp_path / "third", str(place), laptop="third")
-    meet(third, str(place), join=True)
-    assert files(third) == files(first)
+
+SYNC = "import sys; from pathlib import Path; from recipebox.box import find; from recipebox.sync import meet; "
+SYNC += "box = find(Path(sys.argv[1])); print('now', flush=True); meet(box, sys.argv[2])"
+
+
+def test_a_sync_killed_at_any_time_is_mended(tmp_path: Path) -> None:
+    """SIGKILL from outside after any number of microseconds, also within a write of the library's own."""
+    chance = random.Random(11)
+    for run in range(300 if LONG else 5):
+        first, second, place = prepared(tmp_path / str(run), 30)
+        process = subprocess.Popen([sys.executable, "-c", SYNC, str(second.root), str(place)], stdout=subprocess.PIPE)
+        assert process.stdout is not None
+        assert process.stdout.readline() == b"now\n"
+        time.sleep(chance.random() * 0.25)
+        process.send_signal(signal.SIGKILL)
+        process.wait()
+        process.stdout.close()
+        healed(first, second, place, 30)
