@@ -37,6 +37,7 @@ def spans_of(pieces: Sequence[Piece]) -> list[Span]:
     has_list = any(piece.section is Section.INGREDIENTS for piece in pieces)
     has_method = any(piece.section is Section.METHOD and _has_words(pieces, at) for at, piece in enumerate(pieces))
     spans: list[Span] = []
+    listed, seen = False, 0  # whether ingredients stand above, as far as the spans have been looked at
     context: Section | None = None
     context_level = 0
     outer: tuple[str, int] | None = None
@@ -44,7 +45,8 @@ def spans_of(pieces: Sequence[Piece]) -> list[Span]:
         if outer is not None and piece.heading is not None and piece.level <= outer[1]:
             outer = None
         if piece.section is None:
-            listed = any(span.what == LIST for span in spans)
+            listed = listed or any(span.what == LIST for span in spans[seen:])
+            seen = len(spans)
             new, context = _unknown(pieces, at, context, context_level, has_list, has_method, listed)
             for span in new:
                 if span.what in (LIST, STEPS) and span.group is None and outer is not None:

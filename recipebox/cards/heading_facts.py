@@ -197,7 +197,7 @@ def take_front_matter(draft: Draft, front: FrontMatter, lines: Sequence[Line]) -
     for entry in front.entries:
         row = _row(entry.line, lines)
         words = " ".join(value.text for value in entry.values if value.text).strip()
-        section = _listing(entry)
+        section = _listing(entry) if len(entry.values) <= _MOST_LISTED else None
         if entry.key in _TITLES and words and not title:
             title = words
             draft.mark(row, Role.TITLE)
@@ -212,6 +212,7 @@ def take_front_matter(draft: Draft, front: FrontMatter, lines: Sequence[Line]) -
     return title
 
 
+_MOST_LISTED = 1000
 _TITLES = ("title", "name", "recipe", "recipe name", "recipename", "titel", "titre", "titulo", "título", "titolo")
 
 

@@ -299,7 +299,11 @@ class _List:
         if self.columns is None:
             headed = row.mark == "th" or (below is not None and below.kind is Kind.LAYOUT and below.mark == "|")
             self.columns = [cell.text.casefold().strip(" :") for cell in cells] if headed else []
-            if headed and not (starts_with_amount(cells[0].text) or (cells[0].text and only_measure(cells[-1].text))):
+            if (
+                headed
+                and cells
+                and not (starts_with_amount(cells[0].text) or (cells[0].text and only_measure(cells[-1].text)))
+            ):
                 self.draft.mark(row, Role.LAYOUT)
                 return
         filled = [cell for cell in cells if cell.text]

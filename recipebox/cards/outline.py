@@ -255,12 +255,15 @@ _NEED_SENTENCE = re.compile(
 _LIST_CUT = re.compile(r"\s*;\s*|,\s+(?:and\s+)?(?![^()]*\))|\s+and\s+(?=\d|an? |some |½|¼|¾)")
 
 
+_LONGEST_LIST = 5000  # letters; nobody types more things on a line
 _DOTS = re.compile(r"\s+[·•|]\s+")
 
 
 def cut_list(words: str) -> list[str]:
     """Things typed one after another, by dots, semicolons or else commas outside brackets."""
     words = words[:-1] if words.endswith(".") else words
+    if len(words) > _LONGEST_LIST:
+        return [words.strip()] if words.strip() else []
     cuts = _DOTS.split(words) if _DOTS.search(words) else words.split(";") if ";" in words else _LIST_CUT.split(words)
     return [cut.strip() for cut in cuts if cut.strip()]
 

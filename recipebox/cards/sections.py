@@ -114,10 +114,10 @@ def _swap(words: str) -> Swap | None:
     for part in effect.split("; "):
         if part.startswith("brings in "):
             named = part.removeprefix("brings in ").strip()
-            brings = () if named == "nothing" else tuple(name.strip() for name in named.split(","))
+            brings = () if named == "nothing" else _names(named)
         elif part.startswith("takes out "):
             named = part.removeprefix("takes out ").strip()
-            takes = () if named == "nothing" else tuple(name.strip() for name in named.split(","))
+            takes = () if named == "nothing" else _names(named)
         elif part:
             kept.append(part)
     return Swap(
@@ -130,6 +130,11 @@ def _swap(words: str) -> Swap | None:
         brings_in=brings,
         takes_out=takes,
     )
+
+
+def _names(words: str) -> tuple[str, ...]:
+    """Names apart; one may have commas in brackets ("cereals ... (rye, barley, oats)")."""
+    return tuple(name.strip() for name in re.split(r",(?![^()]*\))", words))
 
 
 def plain_rows(lines: Sequence[Line], numbers: Sequence[int]) -> list[Row]:
