@@ -84,7 +84,7 @@ def _words(text: str) -> list[str]:
     found = [_singular(word) for word in _WORDS.findall(plain)]
     spelt = " ".join([SPELLINGS.get(word, word) for word in found if word not in ("the", "a", "an")])
     for apart, together in PAIRS:
-        if apart in spelt:
+        while f" {apart} " in f" {spelt} ":
             spelt = f" {spelt} ".replace(f" {apart} ", f" {together} ").strip()
     return spelt.split()
 
