@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from recipebox.cards.model import Card, Passage
+from recipebox.cards.model import Card, Ingredient, Passage
 from recipebox.compare import Kind, align_steps, compare
 from recipebox.family.lineup import LineUp
 from recipebox.family.model import NotTaken, Source
@@ -21,10 +21,14 @@ class Step:
 
 @dataclass
 class Method:
-    """The steps in order, what could not be mended (for Notes), and steps of versions that stand nowhere."""
+    """The steps in order, what could not be mended (for Notes), and steps of versions that stand nowhere.
+
+    `stuck` has lines of the base that were left out of the list, but cannot be taken out of its steps.
+    """
 
     steps: list[Step]
     notes: list[str] = field(default_factory=list)
+    stuck: list[Ingredient] = field(default_factory=list)
     not_taken: list[NotTaken] = field(default_factory=list)
 
 

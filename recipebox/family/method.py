@@ -8,7 +8,7 @@ from recipebox.cards.things import thing
 from recipebox.family.crediting import Method, Step, credit_others, pairs
 from recipebox.family.lineup import LineUp
 from recipebox.family.model import NotTaken, Source, plain_item
-from recipebox.family.sentences import calm, mentions, short_name
+from recipebox.family.sentences import calm, mentions, said, sentences, short_name
 from recipebox.family.taking import Listed, Taken
 from recipebox.family.weaving import (
     SEASONING,
@@ -22,6 +22,7 @@ from recipebox.family.weaving import (
     woven,
 )
 
+_YIELD = re.compile(r"(?:this\s+)?(?:serves|feeds|makes enough for)\s[^.]{1,20}\.?", re.IGNORECASE)
 _SIGNED = re.compile(r"[A-ZÀ-Þ][\w'’-]+[.,]\s.*\b(?:19|20)\d\d\b", re.DOTALL)
 
 
@@ -40,6 +41,7 @@ def follow_base(lineup: LineUp, taken: Taken) -> Method:
     method = Method(steps)
     if len(lineup.cards) > 1:
         _unsigned(taken, method)
+        _without_yield(base, method)
         _still_talk(lineup, taken, method)
         _take_out(lineup, taken, method)
         woven_from = _weave_in(lineup, taken, method)
@@ -53,6 +55,15 @@ def _unsigned(taken: Taken, method: Method) -> None:
     if last and _SIGNED.match(last.text) and not any(mentions(last.text, one.written) for one in taken.listed):
         method.steps.remove(last)
         method.not_taken.append(NotTaken(last.sources[0], "version", "it signs the card"))
+
+
+def _without_yield(base: Card, method: Method) -> None:
+    """Leave out of the steps what the header says: "Serves 6."."""
+    for step in method.steps:
+        whole = sentences(step.text)
+        kept = [one for one in whole if not (base.serves and _YIELD.fullmatch(one))]
+        if kept and len(kept) < len(whole):
+            step.text = " ".join(kept)
 
 
 def not_listed(card: Card, lineup: LineUp, taken: Taken) -> list[Ingredient]:
@@ -107,7 +118,7 @@ def _take_out(lineup: LineUp, taken: Taken, method: Method) -> None:
             if text is None:
                 other = _step_instead(lineup, taken, method, step)
                 if other is None:
-                    method.notes.append(_still_speaks(method, step, line, lineup))
+                    method.stuck.append(line)
                     continue
                 step.text, step.sources, step.rule = other.text, [*step.sources, other], f"without {line.item}"
             elif text == "":
@@ -123,6 +134,7 @@ def _step_instead(lineup: LineUp, taken: Taken, method: Method, step: Step) -> S
     base = lineup.base
     at = next(number for number, one in enumerate(base.steps) if one is step.passage)
     others = " ".join(one.text for one in method.steps if one is not step)
+    have = {said(sentence) for sentence in sentences(others)}
     needed = [one.written for one in taken.listed if names(step.text, one.written) and not names(others, one.written)]
     for called in lineup.rank:
         card = lineup.cards[called]
@@ -134,6 +146,8 @@ def _step_instead(lineup: LineUp, taken: Taken, method: Method, step: Step) -> S
                 continue
             text = card.steps[j].text
             if _quantities(text) != _quantities(step.text) or any(names(text, line) for line in foreign):
+                continue
+            if any(said(sentence) in have for sentence in sentences(text)):
                 continue
             if all(names(text, line) for line in needed):
                 return Source(called, card.steps[j].line, text)
@@ -196,7 +210,7 @@ def _from_versions(
     listed = [other.written for other in taken.listed if other is not one]
     for called in dict.fromkeys(having):
         card = lineup.cards[called]
-        foreign = not_listed(card, lineup, taken)
+        foreign = not_listed(card, lineup, taken) + _other_names(card, lineup, taken)
         met = pairs(base, card)
         for j, passage in enumerate(card.steps):
             if not names(passage.text, one.written):
@@ -237,9 +251,10 @@ def _step_of_neighbour(taken: Taken, method: Method, number: int) -> Step:
     return method.steps[0]
 
 
-def _still_speaks(method: Method, step: Step, line: Ingredient, lineup: LineUp) -> str:
-    number = method.steps.index(step) + 1
-    return f"Step {number} still speaks of {_plain(line)}, which only {lineup.base.name} has: see Some add."
+def still_speaks(method: Method, line: Ingredient) -> str:
+    """A note for a line that a person left out and whose step no words at hand can mend."""
+    number = next(n for n, step in enumerate(method.steps, start=1) if names(step.text, line))
+    return f"Step {number} still speaks of {_plain(line)}, which the family left out."
 
 
 def _quantities(text: str) -> list[str]:

@@ -10,10 +10,10 @@ from recipebox.cards.things import thing
 from recipebox.family.account import Account, account_for
 from recipebox.family.choosing import kept_choices, possible
 from recipebox.family.crediting import Method
-from recipebox.family.groups import settle_groups
+from recipebox.family.groups import Groups, settle_groups
 from recipebox.family.headers import headers_of
 from recipebox.family.lineup import LineUp, line_up
-from recipebox.family.method import follow_base
+from recipebox.family.method import follow_base, still_speaks
 from recipebox.family.model import Choices, FamilyError, FamilyLine, FoundSwap, Proposal, Source
 from recipebox.family.published import offers_for
 from recipebox.family.remarks import dated_remarks
@@ -50,9 +50,8 @@ def propose_new(
     lineup = line_up(versions, texts or {}, chosen.start_from)
     chosen = possible(lineup, chosen, asked)
     groups = settle_groups(lineup, chosen)
-    taken = take_lines(lineup, groups, chosen)
+    taken, method = _lines_and_method(lineup, groups, chosen)
     book = account_for(lineup, groups, taken, chosen, asked)
-    method = follow_base(lineup, taken)
     swaps = _all_swaps(lineup, taken, book)
     card = _card(dish, path, lineup, taken, book, method, [found.swap for found in swaps], gone)
     return Proposal(
@@ -71,6 +70,19 @@ def propose_new(
         choices=chosen,
         why=why,
     )
+
+
+def _lines_and_method(lineup: LineUp, groups: Groups, chosen: Choices) -> tuple[Taken, Method]:
+    """The lines and the steps, which agree: what cannot be taken out of the base's steps stays on the list."""
+    needed: set[int] = set()
+    while True:
+        taken = take_lines(lineup, groups, chosen, needed)
+        method = follow_base(lineup, taken)
+        rows = {at for line in method.stuck for at in lineup.rows_of(lineup.base.called, line)}
+        if rows <= needed:
+            method.notes += dict.fromkeys(still_speaks(method, line) for line in method.stuck)
+            return taken, method
+        needed |= rows
 
 
 def _all_swaps(lineup: LineUp, taken: Taken, book: Account) -> list[FoundSwap]:

@@ -153,6 +153,16 @@ def without_opening(sentence: str, spans: list[tuple[int, int]]) -> str | None:
     return after[:1].upper() + after[1:]
 
 
+def without_sign(sentence: str, spans: list[tuple[int, int]]) -> str | None:
+    """The sentence without the sign of doneness an item stands in ("or until the fish flakes"), where it gives a time
+    besides; else None."""
+    sign = re.search(r",?\s+(?:or\s+)?(?:until|till)\b[^.;!?]*", sentence)
+    if sign is None or not all(sign.start() <= start and end <= sign.end() for start, end in spans):
+        return None
+    left = sentence[: sign.start()] + sentence[sign.end() :]
+    return left if re.search(r"\d", left) else None
+
+
 def short_name(name: str) -> str:
     """What a cook calls an item at the stove: "all-purpose flour" is flour, "large onions" are onions."""
     bare = name.split(",")[0].split("(")[0].strip()
@@ -191,6 +201,12 @@ _VERBS = (
     "|flatten|join|ladle|smear|spread|sprinkle|steam|stew|stir|sweat|take|tip|top|toss|turn|wait|warm|wash|whisk|work|wrap|roast|toast|give|keep"
 )
 
+# What may follow a comma without a list going on.
+_NO_THING = (
+    r"(?:about|until|till|so|but|which|that|when|while|as|with|in|on|for|at|to|from|over|then|not|just|if|or|after|before|once|again|by|immediately"
+    r"|\w+ing)\b"
+)
+
 
 def _without_one(sentence: str, start: int, end: int) -> str | None:
     near = max(0, start - _NEAR)
@@ -201,13 +217,13 @@ def _without_one(sentence: str, start: int, end: int) -> str | None:
     # "crumbs, parsley and cheese" -> "crumbs and cheese"; "a, b, c" -> "a, c"
     if re.search(r",\s+$", before) and re.match(r"\s+(?:and|&)\s+(?!(?:" + _VERBS + r")\b)", after, re.IGNORECASE):
         return re.sub(r",\s+$", "", before) + after
-    if re.search(r"\w,\s+$", before) and re.match(r",\s*(?:and\s+)?\w", after):
+    if re.search(r"\w,\s+$", before) and re.match(r",\s*(?:and\s+)?(?!" + _NO_THING + r")\w", after):
         return re.sub(r",\s+$", "", before) + after
     if match := re.search(r",?\s+(?:and|&)\s+$", before):
         return _last_of_list(before[: match.start()], after)
     # at the head of a list: "the nutmeg, salt and pepper", "parsley and cheese"
     if (match := re.match(r",\s+|,?\s+(?:and|&)\s+", after)) and not re.match(
-        r"(?:then\s+)?(?:" + _VERBS + r")\b", after[match.end() :], re.IGNORECASE
+        r"(?:then\s+)?(?:" + _VERBS + r")\b|" + _NO_THING, after[match.end() :], re.IGNORECASE
     ):
         rest = after[match.end() :]
         # "with the lemon juice, salt it": no list goes on there

@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -52,14 +52,19 @@ class _Verdict:
     choice: str | None = None
 
 
-def take_lines(lineup: LineUp, groups: Groups, choices: Choices) -> Taken:
+def take_lines(lineup: LineUp, groups: Groups, choices: Choices, needed: Collection[int] = ()) -> Taken:
     """Decide every row: what more than half of the versions have is in, at exactly half the base decides.
 
     A batter, dough or custard is taken whole. Amounts are always a line that somebody makes, the base's where it has
-    the thing. Raises FamilyError for a choice about what no version has.
+    the thing. `needed` are rows whose thing the base's steps cannot do without. Raises FamilyError for a choice about
+    what no version has.
     """
     chosen = _chosen(lineup, choices)
     verdicts = [chosen.get(at) or _verdict(lineup, groups, row) for at, row in enumerate(lineup.rows)]
+    for at in needed:
+        if not verdicts[at].choice:
+            rule = f"{verdicts[at].rule}; {lineup.base.name}'s steps cannot do without it"
+            verdicts[at] = _Verdict(lineup.base.called, rule)
     _whole_again(lineup, verdicts)
     listed = _of_base(lineup, groups, verdicts)
     adopted = [

@@ -17,6 +17,7 @@ from recipebox.family.sentences import (
     without,
     without_clause,
     without_opening,
+    without_sign,
 )
 
 _LAST = re.compile(
@@ -27,6 +28,9 @@ _LAST = re.compile(
 _NO = re.compile(r"\b(?:no|without|never|not)\s+(?:\w+\s+)?$", re.IGNORECASE)
 _AGAINST = re.compile(r"\b(?:than|instead|unlike|not like)\b", re.IGNORECASE)
 _TALK = re.compile(r"\b(?:i|we|my|our|because|instead|rather than|and not|never)\b", re.IGNORECASE)
+_BAKING = re.compile(
+    r"\b(?:bake|roast|simmer|oven|degrees|min(?:ute)?s?|hours?)\b|\d\s*°|\d{3}\s?[CF]\b", re.IGNORECASE
+)
 _PRAISE = re.compile(r"\s+(?:is|are|was|were|makes?|gives?|keeps?|does|do)\b", re.IGNORECASE)
 # A step that takes all there is, without naming it: common practice, no source.
 _EVERYTHING = re.compile(
@@ -79,7 +83,10 @@ def freed_of(step: str, line: Ingredient, listed: Sequence[Ingredient]) -> str |
             continue
         others = [one for one in listed if _apart(sentence, one, spans)]
         if not others:
-            kept += [left for left in (without_clause(sentence, spans) or without_opening(sentence, spans),) if left]
+            left = without_clause(sentence, spans) or without_opening(sentence, spans) or without_sign(sentence, spans)
+            if left is None and _BAKING.search(sentence):
+                return None  # how long and how hot is not lost with it
+            kept += [left] if left else []
             continue
         shorter = without(sentence, spans) or without_clause(sentence, spans)
         if (

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recipebox.cards.model import Card
-from recipebox.family import propose_new
+from recipebox.family import Choices, propose_new
 from recipebox.family.sentences import mentions, said, sentences
 from tests.family.making import version
 
@@ -65,3 +65,33 @@ def test_lists_lose_and_gain_things_and_stay_lists(seed: int) -> None:
             f"{a} {b}" for a, b in zip(sentence.split(), sentence.split()[1:], strict=False)
         }
     assert ", ," not in method and ",." not in method and "  " not in method
+
+
+def test_what_the_steps_cannot_do_without_stays_on_the_list() -> None:
+    """A thing few have, in a step that no words at hand mend, is kept and says why; a sentence with the time stays."""
+    knotted = "Beat the pumpkin to a froth and hide it under the rice."
+    cards = [
+        version("Ada", ["300 g rice", "100 g pumpkin", "50 g ham"], ["Cook the rice.", knotted, "Fry the ham."]),
+        version("Bo", ["300 g rice", "50 g ham"], ["Cook the rice.", "Fry the ham."]),
+        version("Cleo", ["300 g rice", "50 g ham"], ["Cook the rice.", "Fry the ham."]),
+    ]
+    made = propose_new("Rice Pot", cards, choices=Choices(start_from=cards[0].called))
+    (line,) = [line for line in made.lines if "pumpkin" in line.text and line.part == "ingredient"]
+    assert "cannot do without" in line.rule
+    assert made.some_add == ()
+    left = propose_new("Rice Pot", cards, choices=Choices(start_from=cards[0].called, leave_out=("pumpkin",)))
+    assert "pumpkin" not in [line.item for line in left.card.ingredients]
+    assert any("still speaks of pumpkin" in note.text for note in left.card.notes)
+
+
+def test_times_stay_and_signatures_and_yields_go() -> None:
+    """Without the fish, "until it flakes" goes and the minutes stay; who signed and how many it serves is no step."""
+    base = version(
+        "Ada",
+        ["300 g rice", "100 g cod"],
+        ["Cook the rice.", "BAKE AT 400 FOR 30 MIN OR UNTIL THE COD FLAKES. SERVES 6.", "Ada, Leeds, May 2025"],
+    )
+    others = [version(name, ["300 g rice"], ["Cook the rice."]) for name in ("Bo", "Cleo")]
+    made = propose_new("Rice Pot", [base, *others], choices=Choices(start_from=base.called))
+    assert [step.text for step in made.card.steps] == ["Cook the rice.", "Bake at 400 for 30 min."]
+    assert [one.why for one in made.not_taken if one.source.text.startswith("Ada, ")] == ["it signs the card"]

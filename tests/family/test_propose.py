@@ -203,6 +203,18 @@ def test_two_lines_of_one_version_that_make_one_are_told_apart() -> None:
     assert [one.where for one in proposal.not_taken if one.source.text == "pepper"] == ["version"]
 
 
+def test_an_allergen_with_commas_in_its_name_reads_back() -> None:
+    """ "cereals containing gluten other than wheat (rye, barley, oats)" is one name, in the card as in the proposal."""
+    cards = [
+        version(name, [f"200 g {flour}", "1 kg turnips"], [f"Cook the {flour} with the turnips."])
+        for name, flour in (("Ada", "rice flour"), ("Bo", "rice flour"), ("Cleo", "rye flour"))
+    ]
+    proposal = propose_new("Turnip Pot", cards, path="family/turnip-pot.txt")
+    assert any("(rye, barley, oats)" in name for found in proposal.swaps for name in found.swap.brings_in)
+    made = read_cards(proposal.text, "family/turnip-pot.txt")[0]
+    assert made.swaps == proposal.card.swaps
+
+
 def test_choices_go_before_rules() -> None:
     """What a person takes or leaves out stands, with the choice named in its line."""
     cards = [
