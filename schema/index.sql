@@ -51,3 +51,8 @@ CREATE INDEX trouble_by_path ON trouble (path);
 
 -- state: the scan last taken in. tool: which recipebox made this. sayings: dishes.txt as last taken in.
 CREATE TABLE kept (name TEXT PRIMARY KEY, value BLOB NOT NULL) WITHOUT ROWID;
+
+-- migration 2
+
+-- Adding a card asks which cards are versions: without this index, all cards are read for it.
+CREATE INDEX cards_by_kind ON cards (kind, called);
