@@ -17,7 +17,7 @@ from recipebox.box.locking import died, lock, mended
 from recipebox.box.paths import MAX_CARD, MAX_DEEP, MAX_FILE, MAX_FILES
 from recipebox.box.place import HIDDEN, Box, create, find
 from recipebox.box.resources import copy_sample_box, sample_box, schema
-from recipebox.box.scanning import BoxTrouble, Scan, blob_id, scan
+from recipebox.box.scanning import BoxTrouble, Scan, blob_id, note_written, scan
 from recipebox.box.state import keep, kept
 from recipebox.box.stats import Found
 
@@ -52,6 +52,7 @@ __all__ = [
     "kept",
     "lock",
     "mended",
+    "note_written",
     "read_file",
     "recover",
     "remove",

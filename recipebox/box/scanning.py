@@ -1,10 +1,12 @@
 """The one look at all files of a box, which reads again only what changed."""
 
+import gc
 import hashlib
 import secrets
 import stat
 import time
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from typing import NamedTuple
 
 from recipebox.box.errors import UnreadableError, one_line, why
@@ -29,7 +31,7 @@ class BoxTrouble(NamedTuple):
 class Scan(NamedTuple):
     """All files that are carried, by path. `unreadable` has files and folders whose present state is not known: what
     lay there before is not gone. Equal `state` words mean equal files. `leftovers` are temporary files of a recipebox
-    that was killed.
+    that was killed. `was` is the state word of the look before, `changed` the paths that are not as they were then.
     """
 
     files: Mapping[str, Found]
@@ -37,6 +39,8 @@ class Scan(NamedTuple):
     unreadable: frozenset[str]
     state: str
     leftovers: tuple[str, ...] = ()
+    was: str = ""
+    changed: frozenset[str] = frozenset()
 
     def unknown(self, path: str) -> bool:
         """Whether a path without file may still be there, unseen."""
@@ -49,28 +53,58 @@ def scan(box: Box) -> Scan:
     A file is read if its size, stamps or number differ from the last look, or if its stamps were so young then that a
     later change might not show. Raises UnreadableError if the box's own folder cannot be read.
     """
-    table = load(box)
-    look = _Look(table.files)
-    try:
-        with Folder.at(str(box.root)) as root:
-            look.walk(root, "", 1)
-    except OSError as error:
-        what, do = why(error)
-        raise UnreadableError(f"could not be read: {what}", str(box.root), do) from error
-    if len(look.files) > MAX_FILES:
-        look.name("", f"the box has {len(look.files):,} files; more than {MAX_FILES:,} cannot be synced")
-    state = table.state
-    if not state or look.other_bytes or look.files.keys() != table.files.keys():
-        state = secrets.token_hex(8)
-    if state != table.state or look.renewed:
-        store(box, Table(look.files | look.young, state))
+    with _not_collecting():
+        table = load(box)
+        look = _Look(table.files)
+        try:
+            with Folder.at(str(box.root)) as root:
+                look.walk(root, "", 1)
+        except OSError as error:
+            what, do = why(error)
+            raise UnreadableError(f"could not be read: {what}", str(box.root), do) from error
+        if len(look.files) > MAX_FILES:
+            look.name("", f"the box has {len(look.files):,} files; more than {MAX_FILES:,} cannot be synced")
+        changed = look.other_bytes | (table.files.keys() - look.files.keys())
+        state = table.state
+        if not state or changed:
+            state = secrets.token_hex(8)
+        if state != table.state or look.renewed:
+            store(box, Table(look.files | look.young, state))
     look.trouble.sort()
-    return Scan(look.files, look.trouble, frozenset(look.unreadable), state, tuple(look.leftovers))
+    leftovers = tuple(look.leftovers)
+    return Scan(look.files, look.trouble, frozenset(look.unreadable), state, leftovers, table.state, frozenset(changed))
+
+
+def note_written(box: Box, found: Scan, written: Mapping[str, str | None]) -> Scan:
+    """What the next scan may count on after we wrote files ourselves: path -> blob id, None where one was removed.
+
+    They are read again by the next scan all the same, since somebody may have saved them after us.
+    """
+    files = dict(found.files)
+    for path, made in written.items():
+        files.pop(path, None)
+        if made is not None:
+            files[path] = Found(path, 0, -1, 0, 0, made)
+    state = secrets.token_hex(8)
+    store(box, Table(files, state))
+    return found._replace(files=files, state=state, was=found.state, changed=frozenset(written))
 
 
 def blob_id(data: bytes) -> str:
     """Git's name for a file's bytes: 40 hex digits."""
     return hashlib.sha1(b"blob %d\0" % len(data) + data, usedforsecurity=False).hexdigest()
+
+
+@contextmanager
+def _not_collecting() -> Iterator[None]:
+    """Thousands of small tuples that all stay would make Python look for rubbish among them again and again."""
+    on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if on:
+            gc.enable()
 
 
 class _Look:
@@ -82,7 +116,7 @@ class _Look:
         self.unreadable: set[str] = set()
         self.leftovers: list[str] = []
         self.renewed = False
-        self.other_bytes = False
+        self.other_bytes: set[str] = set()
 
     def walk(self, folder: Folder, prefix: str, depth: int) -> None:
         within = []
@@ -159,7 +193,8 @@ class _Look:
         found = Found(path, len(data), mtime, changed, inode, blob_id(data))
         self.files[path] = found
         known = self.before.get(path)
-        self.other_bytes = self.other_bytes or known is None or known.blob_id != found.blob_id
+        if known is None or known.blob_id != found.blob_id:
+            self.other_bytes.add(path)
         if not steady or opened.st_mtime_ns != mtime or len(data) != size or max(mtime, changed) > now - _YOUNG_NS:
             self.young[path] = found = found._replace(mtime_ns=-1)
         self.renewed = self.renewed or found != known

@@ -5,7 +5,7 @@ A cache of this laptop: lost or damaged, every file is read once more.
 
 import zlib
 from array import array
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from recipebox.box.errors import BoxError
@@ -60,9 +60,11 @@ def store(box: Box, table: Table) -> None:
 def _write(table: Table) -> bytes:
     files = list(table.files.values())
     names = "\0".join([found.path for found in files]).encode("utf-8")
-    numbers = array("q")
-    for column in (1, 2, 3, 4):
-        numbers.extend(_signed(found[column] for found in files))  # type: ignore[misc]  # columns 1 to 4 are ints
+    numbers = array("q", [found.size for found in files])
+    numbers.extend(array("q", [found.mtime_ns for found in files]))
+    numbers.extend(array("q", [found.changed_ns for found in files]))
+    # Some disks number their files with all 64 bits.
+    numbers.extend(array("q", [n if (n := found.inode) < 1 << 63 else n - (1 << 64) for found in files]))
     ids = bytes.fromhex("".join([found.blob_id for found in files]))
     body = b"".join([f"{len(files)} {table.state}\n".encode(), numbers.tobytes(), ids, names])
     return _KIND + b"%08x\n" % zlib.crc32(body) + body
@@ -85,8 +87,3 @@ def _read(data: bytes) -> Table:
     blob_ids = [ids[at : at + 2 * _ID] for at in range(0, len(ids), 2 * _ID)]
     rows = map(Found._make, zip(names, *columns, blob_ids, strict=True))
     return Table(dict(zip(names, rows, strict=True)), state)
-
-
-def _signed(numbers: Iterable[int]) -> Iterable[int]:
-    # Some disks number their files with all 64 bits.
-    return (number if number < 1 << 63 else number - (1 << 64) for number in numbers)

@@ -6,17 +6,19 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
-from typing import Any
+from typing import Any, Literal
 
 from recipebox.box import (
     Box,
     ChangedUnderneathError,
     MissingError,
+    Scan,
     died,
     keep,
     kept,
     lock,
     mended,
+    note_written,
     read_file,
     replace,
     scan,
@@ -27,7 +29,7 @@ from recipebox.history.editions import Edition, Entry, editions, log
 from recipebox.history.graph import Graph
 from recipebox.history.past import Gone, Written, find_words, gone
 from recipebox.history.pending import catch_up, keep_pending, keep_torn, known_torn, pending
-from recipebox.history.quiet import is_quiet, keep_quiet
+from recipebox.history.quiet import is_quiet, keep_quiet, was_quiet
 from recipebox.history.snapshot import SetAside, keep_new, standing
 from recipebox.history.store import MAIN, Commit, HistoryError, Store, open_store, own_ref
 from recipebox.history.undo import Deed, Undone, aside_paths, deeds, undo
@@ -36,7 +38,8 @@ from recipebox.merge import RULE, Blob, MergedBox, Side, followed, merge_boxes
 from recipebox.merge.following import names_cards
 
 _TRIES = 3
-_CLEAN = "clean"
+_FEW = 200
+_CLEAN, _SENT = "clean", "sent"
 _ID = re.compile("[0-9a-f]{40}")
 
 
@@ -60,6 +63,7 @@ class History:
         self.views = Views(store, self.graph, merge, [clean] if _ID.fullmatch(clean) else [])
         self.torn: tuple[SetAside, ...] = ()
         self._on_disk: Mapping[str, str] | None = None
+        self._found: Scan | None = None
         self._merge = merge
 
     @property
@@ -82,11 +86,14 @@ class History:
     @property
     def sent(self) -> str | None:
         """This laptop's last edit that went out to any place."""
-        return self.store.ref(f"refs/sent/{self.box.laptop_id}")
+        said = (kept(self.box, _SENT) or b"").decode("ascii", "replace")
+        laptop, _, commit_id = said.partition(" ")
+        return commit_id if laptop == self.box.laptop_id and self.store.has(commit_id) else None
 
     def note_sent(self) -> None:
         """Note that this laptop's last edit went out."""
-        self.store.set_ref(f"refs/sent/{self.box.laptop_id}", self.own)
+        if self.own is not None:
+            keep(self.box, _SENT, f"{self.box.laptop_id} {self.own}".encode(), settle=False)
 
     def set_aside(self) -> tuple[SetAside, ...]:
         """Torn cards as they stand in the box now: (path, why). Nothing is recorded."""
@@ -141,9 +148,9 @@ class History:
     def view(self, edits: Collection[str]) -> str:
         """The commit that holds what all these edits come to, alike on every laptop. Raises HistoryError for none."""
         found = self.views.view(edits, self.head)
-        tree = self.commit(found).tree.encode()
-        if kept(self.box, _CLEAN) != tree:
-            keep(self.box, _CLEAN, tree, settle=False)
+        if self.views.looked_at_all:  # else the tree kept before still tells as much
+            keep(self.box, _CLEAN, self.commit(found).tree.encode(), settle=False)
+            self.views.looked_at_all = False
         return found
 
     def put(self, to: str) -> list[str]:
@@ -156,7 +163,18 @@ class History:
             passed = passed_over(self.store, before, to, self.on_disk)
             if passed:
                 keep_pending(self.box, {**passed, **pending(self.box)})
-            return apply(self.box, self.store, to, self.on_disk)
+            changed = apply(self.box, self.store, to, self.on_disk)
+            self._note_put(before, to, changed)
+            return changed
+
+    def _note_put(self, before: str | None, to: str, changed: Collection[str]) -> None:
+        """Let the next snapshot know what we wrote ourselves, so that it need not look at everything."""
+        found, self._found = self._found, None
+        if found is None or before is None or len(changed) > _FEW or not is_quiet(self.box, found, before):
+            return
+        tree = self.commit(to).tree
+        written = {path: self.store.entry(tree, path) for path in changed}
+        keep_quiet(self.box, note_written(self.box, found, written), to)
 
     def set_head(self, commit_id: str | None) -> None:
         """Let the head be another state whose files stand on disk already."""
@@ -281,9 +299,14 @@ class History:
     ) -> Snapshot | None:
         head = self.head
         found = scan(self.box)
+        self._found = found
         if not even_if_same and is_quiet(self.box, found, head):
             self.torn, self._on_disk = (), None
             return None
+        if head is not None and was_quiet(self.box, found, head):
+            quick = self._record_changed(head, found, why, data, as_is, even_if_same)
+            if quick is not False:
+                return quick
         before = self.files(head)
         state = standing(self.box, self.store, found, self._last_recorded(), as_is)
         self.torn = state.set_aside
@@ -311,6 +334,38 @@ class History:
             keep_quiet(self.box, found, made)
         changed = self.store.changes(self.store.commit(head).tree if head else None, tree)
         return Snapshot(made, tuple(changed), state.moves)
+
+    def _record_changed(
+        self,
+        head: str,
+        found: Scan,
+        why: str,
+        data: Mapping[str, Any],
+        as_is: Callable[[str], bool],
+        even_if_same: bool,
+    ) -> Snapshot | Literal[False] | None:
+        """Record as `_record` does, looking only at files that changed since the disk held just what the head does.
+
+        False where more must be looked at: moves, torn files.
+        """
+        tree = self.commit(head).tree
+        before = {path: was for path in found.changed if (was := self.store.entry(tree, path)) is not None}
+        part = found._replace(files={path: found.files[path] for path in found.changed if path in found.files})
+        state = standing(self.box, self.store, part, before, as_is)
+        if state.moves or not state.quiet:
+            return False
+        self.torn, self._on_disk = (), None
+        keep_new(self.box, self.store, state)
+        changed = {path: state.files.get(path) for path in before.keys() | state.files.keys()}
+        made = self.store.tree_with(tree, {path: now for path, now in changed.items() if now != before.get(path)})
+        if made == tree and not even_if_same:
+            keep_quiet(self.box, found, head)
+            return None
+        commit = self._commit(made, why, data, {})
+        self.store.set_ref(MAIN, commit)
+        self.note_own(commit)
+        keep_quiet(self.box, found, commit)
+        return Snapshot(commit, tuple(self.store.changes(tree, made)), {})
 
     def _blobs(self, files: Mapping[str, str]) -> dict[str, Blob]:
         return {path: Blob(recorded, partial(self.store.blob, recorded)) for path, recorded in files.items()}

@@ -10,14 +10,19 @@ _NAME = "recorded"
 
 def is_quiet(box: Box, found: Scan, head: str | None) -> bool:
     """Whether the disk is known to hold just what the head does: `keep_quiet` was told so of this very scan."""
-    return head is not None and not found.leftovers and kept(box, _NAME) == _mark(found, head)
+    return head is not None and not found.leftovers and kept(box, _NAME) == _mark(found.state, head)
+
+
+def was_quiet(box: Box, found: Scan, head: str) -> bool:
+    """Whether the disk held just what the head does when it was looked at before this scan: only `changed` differs."""
+    return not (found.leftovers or found.unreadable) and kept(box, _NAME) == _mark(found.was, head)
 
 
 def keep_quiet(box: Box, found: Scan, head: str) -> None:
     """Note that the disk, as this scan found it, holds just what the head does."""
     if not is_quiet(box, found, head):
-        keep(box, _NAME, _mark(found, head), settle=False)
+        keep(box, _NAME, _mark(found.state, head), settle=False)
 
 
-def _mark(found: Scan, head: str) -> bytes:
-    return json.dumps({"scan": found.state, "head": head, "rule": RULE}).encode()
+def _mark(state: str, head: str) -> bytes:
+    return json.dumps({"scan": state, "head": head, "rule": RULE}).encode()

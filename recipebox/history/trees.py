@@ -65,6 +65,39 @@ class Trees(Objects):
         self.put_many(((TREE, data) for data in new.values()), len(new))
         return tree
 
+    def tree_with(self, tree: str, changes: Mapping[str, str | None]) -> str:
+        """Store a tree that differs from another in these paths (None: gone) and give its id."""
+        inner: dict[str, dict[str, str | None]] = {}
+        entries = dict(self._folder(tree)) if tree else {}
+        for path, blob_id in changes.items():
+            name, slash, rest = path.partition("/")
+            if slash:
+                inner.setdefault(name, {})[rest] = blob_id
+            elif blob_id is not None:
+                entries[name] = (False, blob_id)
+            elif name in entries and not entries[name][0]:
+                del entries[name]
+        for name, below in inner.items():
+            is_folder, entry_id = entries.get(name, (False, ""))
+            made = self.tree_with(entry_id if is_folder else "", below)
+            if self._folder(made):
+                entries[name] = (True, made)
+            elif is_folder:
+                del entries[name]
+        return self._put_folder(entries)
+
+    def plain(self, tree: str, known: str = "") -> bool:
+        """Whether a tree has nothing but files and folders, written as we write them; `known` is one that has."""
+        if tree == known:
+            return True
+        entries = self._folder(tree)
+        beside = self._folder(known) if known else {}
+        if object_name(TREE, _folder_data(entries)) != tree:
+            return False
+        folders = {name: entry_id for name, (is_folder, entry_id) in entries.items() if is_folder}
+        there = {name: beside[name][1] for name in folders if name in beside and beside[name][0]}
+        return all(self.plain(entry_id, there.get(name, "")) for name, entry_id in folders.items())
+
     def changes(self, before: str | None, after: str | None) -> Changes:
         """Where two trees differ: path to (blob id before, after), reading only folders that differ."""
         changed: Changes = {}
@@ -117,19 +150,22 @@ class Trees(Objects):
 
     def _folder_id(self, folder: Mapping[str, Any], new: dict[str, bytes]) -> str:
         """The id of a folder; what is not stored yet goes into `new`."""
-        lines = []
+        entries: dict[str, tuple[bool, str]] = {}
         for name, inner in folder.items():
-            if isinstance(inner, dict):
-                lines.append((name.encode() + b"/", b"40000 " + name.encode(), self._folder_id(inner, new)))
-            else:
-                lines.append((name.encode(), b"100644 " + name.encode(), inner))
-        data = b"".join(head + b"\0" + bytes.fromhex(entry_id) for _, head, entry_id in sorted(lines))
+            is_folder = isinstance(inner, dict)
+            entries[name] = (is_folder, self._folder_id(inner, new) if is_folder else inner)
+        data = _folder_data(entries)
         tree = object_name(TREE, data)
         if tree not in new and (
             not data or not self.has(tree)
         ):  # libgit2 says it has the empty tree, and cannot read it
             new[tree] = data
         return tree
+
+    def _put_folder(self, entries: Mapping[str, tuple[bool, str]]) -> str:
+        data = _folder_data(entries)
+        tree = object_name(TREE, data)
+        return tree if data and self.has(tree) else self.put_object(TREE, data)
 
     def _compare(self, before: str | None, after: str | None, prefix: str, changed: Changes) -> None:
         if before == after:
@@ -148,6 +184,16 @@ class Trees(Objects):
             now_folder = now[1] if now and now[0] else None
             if was_folder or now_folder:
                 self._compare(was_folder, now_folder, f"{prefix}{name}/", changed)
+
+
+def _folder_data(entries: Mapping[str, tuple[bool, str]]) -> bytes:
+    """The bytes of a folder in git's form and order."""
+    lines = []
+    for name, (is_folder, entry_id) in entries.items():
+        raw = name.encode()
+        head = b"40000 " + raw if is_folder else b"100644 " + raw
+        lines.append((raw + b"/" if is_folder else raw, head + b"\0" + bytes.fromhex(entry_id)))
+    return b"".join([line for _, line in sorted(lines)])
 
 
 def parse_tree(data: bytes) -> Iterator[tuple[bytes, bytes, str]]:

@@ -42,7 +42,8 @@ class _Merged(NamedTuple):
 class Views:
     """Computes views over a store. `merge` is the algebra that joins boxes.
 
-    `clean` are trees known to hold nothing but names that every laptop can hold; more are found out.
+    `clean` are trees known to hold nothing but names that every laptop can hold; more are found out. `looked_at_all`
+    tells that all names of a tree had to be looked at for that.
     """
 
     def __init__(self, store: Store, graph: Graph, merge: Merge = merge_boxes, clean: Iterable[str] = ()) -> None:
@@ -52,6 +53,7 @@ class Views:
         self._made: dict[tuple[str, ...], Together] = {}
         self._new: dict[str, bytes] = {}
         self._clean: dict[str, bool] = dict.fromkeys(clean, True)
+        self.looked_at_all = False
 
     def view(self, edits: Collection[str], known: str | None = None) -> str:
         """The commit that holds what all these edits come to: the edit itself if there is only one, else a merge.
@@ -86,17 +88,22 @@ class Views:
         """Whether a state holds nothing but files that every laptop can hold under their names."""
         tree = self._store.commit(commit_id).tree
         if tree not in self._clean:
-            self._clean[tree] = self._adds_nothing(tree) or self._names_are_safe(commit_id)
+            self._clean[tree] = self._adds_nothing(tree) or self._names_are_safe(tree)
         return self._clean[tree]
 
     def _adds_nothing(self, tree: str) -> bool:
         """Whether a tree has only paths of one that is known to be clean."""
         known = [clean for clean, its in self._clean.items() if its and self._store.has(clean)][-4:]
-        return any(all(was for was, _ in self._store.changes(clean, tree).values()) for clean in known)
+        return any(
+            all(was for was, _ in self._store.changes(clean, tree).values()) and self._store.plain(tree, clean)
+            for clean in known
+        )
 
-    def _names_are_safe(self, commit_id: str) -> bool:
-        files = self._store.files(self._store.commit(commit_id).tree)
-        return all(map(_carried, files)) and all(path == name for path, name in apart(files).items())
+    def _names_are_safe(self, tree: str) -> bool:
+        self.looked_at_all = True
+        files = self._store.files(tree)
+        safe = all(map(_carried, files)) and all(path == name for path, name in apart(files).items())
+        return safe and self._store.plain(tree)
 
     def _under_safe_names(self, commit_id: str) -> Together:
         files = self._carried(self._store.commit(commit_id).tree)

@@ -63,6 +63,7 @@ class Check:
         self._pack = pack
         self._measured: dict[str, tuple[int, int, int]] = {}
         self._whole: set[tuple[str, str]] = set()
+        self._known: dict[str, list[tuple[bytes, bytes, str]]] = {}
 
     def states(self, new: Iterable[str]) -> None:
         """Check states, oldest first. Raises DamagedError, RefusedError or NewerRuleError."""
@@ -141,13 +142,23 @@ class Check:
             raise RefusedError(f"{path} is larger than may be carried")
 
     def _entries(self, tree: str) -> Sequence[tuple[bytes, bytes, str]]:
-        found = self._pack.object(tree) if tree in self._pack.offsets else stored(self._history, tree)
-        if found is None or found[0] != TREE:
-            raise DamagedError("a folder is missing")
+        if tree in self._known:
+            return self._known[tree]
         try:
-            return list(parse_tree(found[1]))
+            if tree in self._pack.offsets:
+                kind, data = self._pack.object(tree)
+                if kind != TREE:
+                    raise DamagedError("a folder is missing")
+                entries = list(parse_tree(data))
+            else:
+                there = self._history.store.folder_ids(tree)
+                entries = [
+                    (_FOLDER if inner else _FILES[0], name.encode(), its) for name, (inner, its) in there.items()
+                ]
         except HistoryError as error:
-            raise DamagedError("a folder is damaged") from error
+            raise DamagedError("a folder is missing or damaged") from error
+        self._known[tree] = entries
+        return entries
 
 
 def stored(history: History, object_id: str) -> Object | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from recipebox.box import Box, ChangedUnderneathError, lock
@@ -204,20 +205,21 @@ class _Meeting:
         view, head = self._view(), self.history.head
         if view is None or view == head:
             return _Came()
-        before, after = self.history.tree(head), self.history.tree(view)
-        moved = self.history.views.moves([head] if head else [], [view], self.history.files(view))
-        gone = [path for path in before if path not in after and path not in moved]
-        stopped = big_removal(before, gone, lambda path: before[path].read())
+        store = self.history.store
+        tree = None if head is None else self.history.commit(head).tree
+        changes = store.changes(tree, self.history.commit(view).tree)
+        stopped = self._too_much(head, view, changes)
         if stopped and not self.yes:
             return _Came(stopped=stopped)
         if stopped and not self.dry_run:
             self._snapshot(f"Let a sync take away {stopped.why}", LET_IN, [stopped.why])
             head, view = self.history.head, self._view() or view
-        changed = [path for path in before.keys() | after.keys() if _id(before, path) != _id(after, path)]
-        new = questions(after, changed) - questions(before, changed)
+        before = {path: _blob(self.history, was) for path, (was, _) in changes.items() if was}
+        after = {path: _blob(self.history, now) for path, (_, now) in changes.items() if now}
+        new = questions(after, after) - questions(before, before)
         undecided = tuple(sorted((path, about) for path, about, _ in new))
         if self.dry_run:
-            return _Came(tuple(sorted(changed)), undecided)
+            return _Came(tuple(sorted(changes)), undecided)
         came = self.history.graph.ancestors([view]) - self.history.graph.ancestors([head] if head else [])
         try:
             paths = self.history.put(view)
@@ -226,6 +228,17 @@ class _Meeting:
         if came - {view} or not self.history.commit(view).message.facts.get("view"):
             note_sync(self.history, head, view, sorted(came))
         return _Came(tuple(paths), undecided)
+
+    def _too_much(
+        self, head: str | None, view: str, changes: Mapping[str, tuple[str | None, str | None]]
+    ) -> Stopped | None:
+        """What stops the sync because it would take away so much."""
+        gone = [path for path, (_, now) in changes.items() if now is None]
+        if not gone or head is None:
+            return None
+        moved = self.history.views.moves([head], [view], self.history.files(view))
+        before = self.history.tree(head)
+        return big_removal(before, [path for path in gone if path not in moved], lambda path: before[path].read())
 
     def _brake_out(self) -> Stopped | None:
         """What holds our own edits back: they would take too much away from the others."""
@@ -254,6 +267,5 @@ class _Meeting:
             remember(self.box, self.places)
 
 
-def _id(files: Mapping[str, Blob], path: str) -> str | None:
-    found = files.get(path)
-    return None if found is None else found.id
+def _blob(history: History, blob_id: str) -> Blob:
+    return Blob(blob_id, partial(history.store.blob, blob_id))

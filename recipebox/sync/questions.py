@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable, Mapping
+from functools import partial
 
 from recipebox.box import keep, kept
 from recipebox.cards.kinds import NotACardError, could_be_card
@@ -10,6 +11,7 @@ from recipebox.merge import Blob
 
 Question = tuple[str, str, frozenset[str]]
 _NAME = "open"
+_FEW = 50
 
 
 def open_questions(history: History) -> int:
@@ -20,12 +22,14 @@ def open_questions(history: History) -> int:
     before, found = _last_count(history)
     if before != tree:
         changes = history.store.changes(before, tree)
-        files = {path: blob for path, blob in history.tree(history.head).items() if path in changes}
+        files = {path: Blob(now, partial(history.store.blob, now)) for path, (_, now) in changes.items() if now}
+        known = dict(found)
         found = {path: many for path, many in found.items() if path not in changes}
         for path, _, _ in questions(files, files):
             at = path.partition("#")[0]
             found[at] = found.get(at, 0) + 1
-        keep(history.box, _NAME, json.dumps({"tree": tree, "open": found}).encode(), settle=False)
+        if found != known or len(changes) > _FEW:  # else the count kept before tells as much
+            keep(history.box, _NAME, json.dumps({"tree": tree, "open": found}).encode(), settle=False)
     return sum(found.values())
 
 

@@ -80,11 +80,13 @@ def test_only_what_changed_is_read_again(box: Box, settled: None, readings: list
     readings.clear()
     again = scan(box)
     assert readings == []
-    assert again == first
+    assert again == first._replace(was=first.state, changed=frozenset())
+    assert (first.changed, first.was) == ({"a.txt", "b.txt"}, "")
     put(box, "b.txt", b"two!")
     changed = scan(box)
     assert readings == ["b.txt"]
     assert changed.state != first.state
+    assert (changed.was, changed.changed) == (first.state, {"b.txt"})
     assert changed.files["b.txt"].blob_id == blob_id(b"two!")
 
 

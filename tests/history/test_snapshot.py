@@ -5,7 +5,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
+from recipebox.box import create
 from recipebox.history import History, HistoryError, open_history
 
 
@@ -166,3 +169,37 @@ def test_what_a_command_shortened_is_not_torn_and_what_was_torn_stays_so(history
     assert made is not None
     assert made.changed == ("a.txt",)
     assert [path for path, _ in history.set_aside()] == ["b.txt"]
+
+
+actions = st.lists(
+    st.tuples(
+        st.sampled_from(["write", "delete", "move"]),
+        st.sampled_from(["a.txt", "pies/b.txt", "pies/c.txt", "note.jpg", "x/y/z.txt"]),
+        st.integers(1, 3),
+    ),
+    max_size=4,
+)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(rounds=st.lists(actions, min_size=2, max_size=5))
+def test_looking_only_at_what_changed_records_all(tmp_path_factory: Any, card: str, rounds: list[Any]) -> None:
+    """Snapshot upon snapshot, what is recorded is what stands in the box, though unchanged files are not looked at."""
+    history = open_history(create(tmp_path_factory.mktemp("box") / "box", "kitchen"))
+    root = history.box.root
+    for acts in rounds:
+        for act, path, number in acts:
+            file = root / path
+            if act == "write":
+                file.parent.mkdir(parents=True, exist_ok=True)
+                file.write_text(card.replace("3 eggs", f"{number} eggs").replace("Leek", path))
+            elif act == "delete":
+                file.unlink(missing_ok=True)
+            elif file.exists():
+                file.rename(root / f"moved{number}.txt")
+        history.snapshot("Edited by hand")
+        standing = {f.relative_to(root).as_posix(): f.read_bytes() for f in root.rglob("*") if f.is_file()}
+        recorded = {path: blob.read() for path, blob in history.tree(history.head).items()}
+        assert recorded == {path: data for path, data in standing.items() if not path.startswith(".")}
+        assert history.snapshot("Again") is None
+        assert history.on_disk == history.files(history.head)

@@ -122,3 +122,35 @@ def test_stock_git_finds_nothing_wrong(tmp_path: Path) -> None:
     checked = subprocess.run(["git", "fsck", "--strict"], env=environment, capture_output=True, text=True)
     assert (checked.returncode, checked.stderr) == (0, "")
     assert store.commit(second).step == store.commit(first).step + 1
+
+
+@settings(max_examples=60)
+@given(
+    before=st.dictionaries(paths, st.binary(max_size=2), max_size=6).map(unclashing),
+    after=st.dictionaries(paths, st.binary(max_size=2), max_size=6).map(unclashing),
+)
+def test_a_tree_with_some_paths_changed_is_the_tree_of_all(
+    store: Store, before: dict[str, bytes], after: dict[str, bytes]
+) -> None:
+    """Writing only the folders that differ gives the very tree that writing all of it does."""
+    old = {path: store.put_blob(data) for path, data in before.items()}
+    new = {path: store.put_blob(data) for path, data in after.items()}
+    gone: dict[str, str | None] = {path: None for path in old if path not in new}
+    tree = store.put_tree(old)
+    assert store.tree_with(tree, {**gone, **new}) == store.put_tree(new)
+    assert store.plain(store.put_tree(new))
+    assert store.plain(store.put_tree(new), store.put_tree(old))
+
+
+def test_a_tree_with_anything_but_files_and_folders_is_not_plain(store: Store) -> None:
+    """Links, submodules, files of odd modes, twice the same name or another order than git's: not as we write trees."""
+    blob = bytes.fromhex(store.put_blob(b"x"))
+    a, b = b"100644 a\0" + blob, b"100644 b\0" + blob
+    for odd in (b"120000 a\0" + blob, b"160000 a\0" + blob, b"100755 a\0" + blob, a + a, b + a):
+        tree = store.put_object(2, odd)
+        within = store.put_object(2, b"40000 d\0" + bytes.fromhex(tree))
+        known = store.put_tree({"d/z": store.put_blob(b"z")})
+        assert not store.plain(tree)
+        assert not store.plain(within)
+        assert not store.plain(within, known)
+    assert store.plain(store.put_object(2, a + b))
