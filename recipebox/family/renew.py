@@ -17,7 +17,7 @@ from recipebox.cards.things import thing
 from recipebox.compare import align_steps
 from recipebox.family.headers import headers_of, with_facts_of
 from recipebox.family.model import FamilyError, FamilyLine, FoundSwap, NotTaken, Proposal
-from recipebox.family.sentences import said
+from recipebox.family.sentences import mentions, said
 from recipebox.merge import UnmergeableError, merge_card
 
 T = TypeVar("T")
@@ -87,9 +87,18 @@ def _lines_of(card: Card) -> list[tuple[str, str]]:
 def _uncontested(old: Card, new: Card, now: Card, chosen: frozenset[str]) -> tuple[Card, Card, list[tuple[str, str]]]:
     """The two proposals, alike in what the family changed by hand; and what is therefore only offered."""
     kept: list[tuple[str, str]] = []
+    before = {said(step.text) for step in old.steps}
+    own_steps = [step.text for step in now.steps if said(step.text) not in before]
+    held: set[str] = set()
+
+    def needed(line: Ingredient) -> bool:
+        return any(mentions(step, line) for step in own_steps)
 
     def agreed(
-        pick: Callable[[Card], Sequence[T]], key: Callable[[T], str], words: Callable[[T], str]
+        pick: Callable[[Card], Sequence[T]],
+        key: Callable[[T], str],
+        words: Callable[[T], str],
+        needed: Callable[[T], bool] = lambda line: False,
     ) -> tuple[tuple[T, ...], tuple[T, ...]]:
         base, side = list(pick(old)), list(pick(new))
         olds, news, nows = (_keyed(lines, key) for lines in (base, side, pick(now)))
@@ -100,6 +109,10 @@ def _uncontested(old: Card, new: Card, now: Card, chosen: frozenset[str]) -> tup
             if name in chosen:
                 base = _put(base, was, here)
                 continue
+            if to is None and was is not None and here is not None and needed(was):
+                side = _put(side, None, was)  # a step that the family wrote by hand speaks of it
+                held.add(name)
+                continue
             if _same(was, to, words) or _same(was, here, words):
                 continue
             if to is not None:
@@ -107,7 +120,8 @@ def _uncontested(old: Card, new: Card, now: Card, chosen: frozenset[str]) -> tup
             side = _put(side, to, was)
         return tuple(base), tuple(side)
 
-    old_lines, new_lines = agreed(lambda c: c.ingredients, _key, lambda i: i.text)
+    old_lines, new_lines = agreed(lambda c: c.ingredients, _key, lambda i: i.text, needed)
+    new = replace(new, some_add=tuple(some for some in new.some_add if _key(some.ingredient) not in held))
     old_add, new_add = agreed(
         lambda c: c.some_add, lambda s: _key(s.ingredient), lambda s: f"{s.ingredient.text} {s.who}"
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import chain
 from typing import TYPE_CHECKING, Any
 
 from recipebox.cards.kinds import NotACardError
@@ -47,7 +48,7 @@ def find_dish(index: "Index", words: str) -> FoundDish:
     wanted = words.strip().casefold()
     by_name = [name for name in dishes if name.casefold() == wanted]
     if len(by_name) == 1:
-        return _dish(by_name[0], dishes[by_name[0]], families)
+        return _dish(by_name[0], dishes, dishes[by_name[0]], families)
     hits = list(index.resolve(words))
     exact = [card for card in hits if card.called == words.strip()]
     found = {_key(card, dishes): card for card in (exact or hits)}
@@ -58,7 +59,7 @@ def find_dish(index: "Index", words: str) -> FoundDish:
         listed = ", ".join(sorted(card.called for card in (exact or hits)))
         raise FamilyError(f"{words}: more than one dish fits; name one of {listed}")
     name, versions = meant.pop()
-    return _dish(name, versions, families)
+    return _dish(name, dishes, versions, families)
 
 
 def find_card(index: "Index", words: str) -> Card:
@@ -120,8 +121,18 @@ def _choices(data: object) -> Choices:
     )
 
 
-def _dish(name: str, versions: tuple[str, ...], families: list[Card]) -> FoundDish:
+def _dish(
+    name: str, dishes: Mapping[str, tuple[str, ...]], versions: tuple[str, ...], families: list[Card]
+) -> FoundDish:
+    elsewhere = {called for called in chain.from_iterable(dishes.values()) if called not in versions}
     mine = tuple(card for card in families if {line.path for line in card.versions} & set(versions))
+    if not mine:
+        # All its versions were thrown away, or an edition from before these was brought back: its title tells.
+        mine = tuple(
+            card
+            for card in families
+            if card.title.casefold() == name.casefold() and not {line.path for line in card.versions} & elsewhere
+        )
     return FoundDish(mine[0].title if mine else name, versions, mine)
 
 

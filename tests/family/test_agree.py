@@ -160,3 +160,35 @@ def test_words_that_fit_nothing_or_too_much_are_told_in_one_line(kitchen: Kitche
     assert not (kitchen.box.root / "family").exists()
     with pytest.raises(FamilyError):
         find_dish(kitchen.index, "Gooseberry Fool")
+
+
+def test_a_step_written_by_hand_keeps_what_it_speaks_of(kitchen: Kitchen) -> None:
+    """Most no longer have the salt, but the family wrote of it in a step of its own: it stays, and nothing is asked."""
+    path = kitchen.merge().data["path"]
+    kitchen.edit(path, "Pour on the milk and salt.", "Pour on the milk and all the salt, slowly.")
+    for name in ("brigid", "nuala"):
+        kitchen.edit(f"versions/{name}.txt", "  1 tsp salt\n", "")
+        kitchen.edit(f"versions/{name}.txt", "milk and salt", "milk")
+    kitchen.merge()
+    card = kitchen.index.card(path)
+    assert "1 tsp salt" in [line.text for line in card.ingredients]
+    assert (card.undecided, [some for some in card.some_add if "salt" in some.ingredient.text]) == ((), [])
+
+
+def test_a_recipe_whose_versions_are_all_gone_is_known_by_its_title(kitchen: Kitchen) -> None:
+    """Its versions thrown away and others come: merging the dish by name renews that card and makes no second one."""
+    path = kitchen.merge().data["path"]
+    for name in ("brigid", "nuala", "tomasz"):
+        (kitchen.box.root / f"versions/{name}.txt").unlink()
+    kitchen.history.snapshot("Edited by hand")
+    kitchen.write("Heike", LINES, STEPS)
+    kitchen.write("Ines", LINES, STEPS)
+    made = kitchen.merge()
+    assert (made.data["path"], made.written) == (path, True)
+    assert [line.split(":")[0].strip() for line in kitchen.text(path).split("Versions\n")[1].splitlines()] == [
+        "Brigid",
+        "Heike",
+        "Ines",
+        "Nuala",
+        "Tomasz",
+    ]
