@@ -7,7 +7,8 @@ from recipebox.cards.model import Card, Ingredient, Swap
 from recipebox.cards.things import thing
 from recipebox.tables import rows
 
-_BAKED = ("flour", "baking powder", "baking soda", "yeast", "self-rising flour")
+_LEAVENED = ("baking powder", "baking soda", "yeast", "self-rising flour")
+_SWEET = ("sugar", "honey", "syrup", "molasses", "egg")
 _SAUCE = ("milk", "cream", "stock", "broth", "tomato sauce", "soup", "sour cream", "wine")
 
 
@@ -32,11 +33,16 @@ def offers_for(card: Card, listed: Iterable[Ingredient]) -> list[Swap]:
 
 
 def uses_of(card: Card) -> frozenset[str]:
-    """Which of the table's uses a card's swaps may have: baking where flour or leavening is, sauce where a liquid is,
-    topping where a group is named so. Common practice, no source."""
+    """Which of the table's uses a card's swaps may have. Common practice, no source.
+
+    Baking where leavening is, or flour with egg or something sweet; sauce where a liquid is; topping where a group is
+    named so, or crumbs are.
+    """
     things = {thing(name) for ingredient in card.ingredients for name in ingredient.items or (ingredient.item,)}
     uses = {"any"}
-    if any(word in name for name in things for word in _BAKED[1:]) or any("flour" in name for name in things):
+    flour = any("flour" in name for name in things)
+    sweet = any(word in name.split() for name in things for word in _SWEET)
+    if any(word in name for name in things for word in _LEAVENED) or (flour and sweet):
         uses.add("baking")
     if any(word in name.split() for name in things for word in _SAUCE):
         uses.add("sauce")
