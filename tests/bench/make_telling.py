@@ -10,6 +10,8 @@ Kinds of rows:
 and, of each kind and for titles, everyday ones from everyday.csv as common practice. Telling is
 1 - log(count) / log(lists), from 0 (in every list) to 1 (in one or none, so no row). Figures are thousandths, so that
 each computer reads the same.
+
+Names of makers that the lists hold are taken out of the result by hand: no brand stands in our tables.
 """
 
 import csv
