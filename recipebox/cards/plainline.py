@@ -15,11 +15,11 @@ from recipebox.cards.preparations import NO_NAMES, TELLING, is_done, is_preparat
 from recipebox.cards.unitwords import is_container
 from recipebox.cards.wordlists import listed
 
-_TAIL = rf"{LETTERS}(?:[ ]{LETTERS}){{0,5}}+"
+_TAIL = rf"{LETTERS}(?:[ ]{LETTERS}){{0,5}}"
 _PLAIN = re.compile(
     rf"(?:({NUMBER}(?:(?:[ ]?[-–][ ]?|[ ]to[ ]){NUMBER})?)[ ](?:\(({NUMBER})[ -]({LETTERS})\.?\)[ ])?)?"
-    rf"({LETTERS})(\.?)((?:[ ]{LETTERS}){{0,7}}+)"
-    rf"((?:,[ ]{_TAIL}){{0,3}}+)(?:[ ]\(({_TAIL}(?:,[ ]{_TAIL}){{0,3}})\))?"
+    rf"({LETTERS})(\.?)((?:[ ]{LETTERS}){{0,7}})"
+    rf"((?:,[ ]{_TAIL}){{0,3}})(?:[ ]\(({_TAIL}(?:,[ ]{_TAIL}){{0,3}})\))?"
 )
 # Before a name without a number these may begin a measure too.
 _OPENING = listed(

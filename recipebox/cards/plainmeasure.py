@@ -17,7 +17,7 @@ from recipebox.cards.wordlists import listed
 
 NUMBER = r"(?:\d{1,4}(?:[ ]\d[/⁄]\d{1,2}|[ ]?[½⅓⅔¼¾⅛]|\.\d{1,2})?|\d[/⁄]\d{1,2}|[½⅓⅔¼¾⅛])"
 # Greedy without giving back, so that a line that is not plain is known for one in a single pass.
-LETTERS = r"[A-Za-zÀ-ÖØ-öø-ɏ]++(?:['’-][A-Za-zÀ-ÖØ-öø-ɏ]++)*+"
+LETTERS = r"[A-Za-zÀ-ÖØ-öø-ɏ]+(?:['’-][A-Za-zÀ-ÖØ-öø-ɏ]+)*"
 # Words that say more than a name does.
 SPEAKING = listed(
     """a an and or and/or of the to for with without from by in into on at as if such like until according each every
