@@ -6,21 +6,19 @@ offered, never taken.
 """
 
 import difflib
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
-from typing import TypeVar
 
-from recipebox.cards.model import Card, Ingredient, Passage, Swap
+from recipebox.cards.model import Card, Ingredient, Passage, SomeAdd, Swap, Variation
 from recipebox.cards.reader import read_cards
 from recipebox.cards.shape import lay_out, swap_line, version_line
 from recipebox.cards.things import thing
 from recipebox.compare import align_steps
+from recipebox.family.deciding import decide
 from recipebox.family.headers import headers_of, with_facts_of
 from recipebox.family.model import FamilyError, FamilyLine, FoundSwap, NotTaken, Proposal
 from recipebox.family.sentences import mentions, said
 from recipebox.merge import UnmergeableError, merge_card
-
-T = TypeVar("T")
 
 
 def renew(before: Proposal, now: Proposal, current: bytes, path: str, chosen: Collection[str] = ()) -> Proposal:
@@ -85,63 +83,69 @@ def _lines_of(card: Card) -> list[tuple[str, str]]:
 
 
 def _uncontested(old: Card, new: Card, now: Card, chosen: frozenset[str]) -> tuple[Card, Card, list[tuple[str, str]]]:
-    """The two proposals, alike in what the family changed by hand; and what is therefore only offered."""
-    kept: list[tuple[str, str]] = []
+    """The family's card as it is and as it is to be, both in the proposals' steps and notes; and what is only offered.
+
+    The two differ in nothing that the family changed by hand, so that their merge with the card asks nothing.
+    """
     before = {said(step.text) for step in old.steps}
     own_steps = [step.text for step in now.steps if said(step.text) not in before]
-    held: set[str] = set()
 
     def needed(line: Ingredient) -> bool:
+        """A step that the family wrote by hand speaks of it."""
         return any(mentions(step, line) for step in own_steps)
 
-    def agreed(
-        pick: Callable[[Card], Sequence[T]],
-        key: Callable[[T], str],
-        words: Callable[[T], str],
-        needed: Callable[[T], bool] = lambda line: False,
-    ) -> tuple[tuple[T, ...], tuple[T, ...]]:
-        base, side = list(pick(old)), list(pick(new))
-        olds, news, nows = (_keyed(lines, key) for lines in (base, side, pick(now)))
-        for name in [*olds, *(name for name in news if name not in olds)]:
-            was, to, here = olds.get(name), news.get(name), nows.get(name)
-            if _same(to, here, words):
-                continue
-            if name in chosen:
-                base = _put(base, was, here)
-                continue
-            if to is None and was is not None and here is not None and needed(was):
-                side = _put(side, None, was)  # a step that the family wrote by hand speaks of it
-                held.add(name)
-                continue
-            if _same(was, to, words) or _same(was, here, words):
-                continue
-            if to is not None:
-                kept.append((name, words(to)))
-            side = _put(side, to, was)
-        return tuple(base), tuple(side)
+    cards = (old, new, now)
+    lines = decide(cards, lambda c: c.ingredients, _key, lambda i: i.text, chosen=chosen, needed=needed)
+    new = replace(new, some_add=tuple(some for some in new.some_add if _key(some.ingredient) not in lines.held))
+    cards = (old, new, now)
+    add = decide(cards, lambda c: c.some_add, lambda s: _key(s.ingredient), _some_words, chosen=chosen)
+    swaps = decide(cards, lambda c: c.swaps, lambda s: f"{thing(s.item)} {thing(s.instead)} {s.who}", swap_line)
+    varied = decide(cards, lambda c: c.variations, lambda v: v.name, _variation_words)
+    versions = decide(cards, lambda c: c.versions, lambda v: v.path, version_line, derived=True)
+    heads = decide(cards, headers_of, lambda h: h.name, lambda h: h.value)
+    kept = [(name, line.text) for name, line in lines.offered]
+    kept += [(name, some.ingredient.text) for name, some in add.offered]
+    kept += [(name, swap_line(swap)) for name, swap in swaps.offered]
+    kept += [(name, header.value) for name, header in heads.offered]
+    here = _bare_oven(now)
+    names = {header.name for card in cards for header in headers_of(card)}
+    values = {header.name: header.value for header in heads.lines}
+    theirs = {header.name: header.value for header in headers_of(new)}
+    own = {header.name: header.value for header in headers_of(now)}
+    as_it_is = replace(
+        with_facts_of(old, here, names),
+        title=now.title,
+        ingredients=now.ingredients,
+        some_add=now.some_add,
+        swaps=now.swaps,
+        variations=now.variations,
+        versions=now.versions,
+    )
+    to_be = replace(
+        with_facts_of(new, here, [name for name in names if values.get(name) == own.get(name) != theirs.get(name)]),
+        title=new.title if said(now.title) == said(old.title) else now.title,
+        ingredients=lines.lines,
+        some_add=add.lines,
+        swaps=swaps.lines,
+        variations=varied.lines,
+        versions=versions.lines,
+        steps=_steps(old, new, now, kept),
+    )
+    return as_it_is, to_be, kept
 
-    old_lines, new_lines = agreed(lambda c: c.ingredients, _key, lambda i: i.text, needed)
-    new = replace(new, some_add=tuple(some for some in new.some_add if _key(some.ingredient) not in held))
-    old_add, new_add = agreed(
-        lambda c: c.some_add, lambda s: _key(s.ingredient), lambda s: f"{s.ingredient.text} {s.who}"
-    )
-    old_swaps, new_swaps = agreed(lambda c: c.swaps, lambda s: f"{thing(s.item)} {thing(s.instead)} {s.who}", swap_line)
-    old_vars, new_vars = agreed(
-        lambda c: c.variations, lambda v: v.name, lambda v: " ".join(i.text for i in v.ingredients)
-    )
-    old_versions, new_versions = agreed(lambda c: c.versions, lambda v: v.path, version_line)
-    _, new_heads = agreed(headers_of, lambda h: h.name, lambda h: h.value)
-    title = new.title if said(now.title) == said(old.title) else old.title
-    old_card = replace(old, ingredients=old_lines, some_add=old_add, swaps=old_swaps, variations=old_vars)
-    new_card = replace(new, ingredients=new_lines, some_add=new_add, swaps=new_swaps, variations=new_vars, title=title)
-    new_card = replace(new_card, steps=_steps(old, new, now, kept), versions=new_versions)
-    old_card = replace(old_card, versions=old_versions)
-    values = {header.name: header.value for header in headers_of(new)}
-    names = {*values, *(h.name for h in new_heads)}
-    kept_names = [
-        name for name in names if values.get(name) != next((h.value for h in new_heads if h.name == name), None)
-    ]
-    return old_card, with_facts_of(new_card, old, kept_names), kept
+
+def _bare_oven(card: Card) -> Card:
+    """A card as read, with only those bakes that no step says."""
+    in_steps = {number for step in card.steps for number in range(step.line, max(step.last, step.line) + 1)}
+    return replace(card, oven=tuple(replace(bake, line=0) for bake in card.oven if bake.line not in in_steps))
+
+
+def _some_words(some: SomeAdd) -> str:
+    return f"{some.ingredient.text} {some.who}"
+
+
+def _variation_words(variation: Variation) -> str:
+    return " ".join(line.text for line in variation.ingredients)
 
 
 def _steps(old: Card, new: Card, now: Card, kept: list[tuple[str, str]]) -> tuple[Passage, ...]:
@@ -172,31 +176,6 @@ def _met(olds: Sequence[Passage], news: Sequence[Passage]) -> list[tuple[Passage
         (None if i is None else olds[i], None if j is None else news[j])
         for i, j in sorted(pairs, key=lambda pair: (len(news) if pair[1] is None else pair[1], pair[0] or 0))
     ]
-
-
-def _keyed(lines: Iterable[T], key: Callable[[T], str]) -> dict[str, T]:
-    """Lines by what they are about; a second of one thing is told apart by its place."""
-    found: dict[str, T] = {}
-    for line in lines:
-        name, number = key(line), 1
-        while (name if number == 1 else f"{name} {number}") in found:
-            number += 1
-        found[name if number == 1 else f"{name} {number}"] = line
-    return found
-
-
-def _put(lines: list[T], old: T | None, new: T | None) -> list[T]:
-    """The lines with one in the place of another, or one more, or one less."""
-    if old is None:
-        return lines if new is None else [*lines, new]
-    at = next(number for number, one in enumerate(lines) if one is old)
-    return [*lines[:at], *([] if new is None else [new]), *lines[at + 1 :]]
-
-
-def _same(one: T | None, other: T | None, words: Callable[[T], str]) -> bool:
-    if one is None or other is None:
-        return one is other
-    return said(words(one)) == said(words(other))
 
 
 def _key(line: Ingredient) -> str:
