@@ -17,9 +17,10 @@ from recipebox.box.locking import died, lock, mended
 from recipebox.box.paths import MAX_CARD, MAX_DEEP, MAX_FILE, MAX_FILES
 from recipebox.box.place import HIDDEN, Box, create, find
 from recipebox.box.resources import copy_sample_box, sample_box, schema
-from recipebox.box.scanning import BoxTrouble, Scan, blob_id, note_written, scan
+from recipebox.box.scanning import BoxTrouble, Scan, note_written, scan
 from recipebox.box.state import keep, kept
 from recipebox.box.stats import Found
+from recipebox.cards.blobs import blob_id
 
 __all__ = [
     "HIDDEN",

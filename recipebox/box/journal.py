@@ -23,8 +23,8 @@ from recipebox.box.files import read_file, remove, replace
 from recipebox.box.locking import lock
 from recipebox.box.paths import names_of
 from recipebox.box.place import Box
-from recipebox.box.scanning import blob_id
 from recipebox.box.swap import LEFTOVER, keep_in
+from recipebox.cards.blobs import blob_id
 
 _FOLDER = "journal"
 _NOTE = "intent.json"

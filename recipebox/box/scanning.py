@@ -1,7 +1,6 @@
 """The one look at all files of a box, which reads again only what changed."""
 
 import gc
-import hashlib
 import secrets
 import stat
 import time
@@ -16,6 +15,7 @@ from recipebox.box.place import Box
 from recipebox.box.stats import Found, Table, load, store
 from recipebox.box.swap import LEFTOVER
 from recipebox.box.system import Folder, is_link
+from recipebox.cards.blobs import blob_id
 
 _YOUNG_NS = 2_000_000_000  # the coarsest stamps, of FAT disks, are 2 s apart
 
@@ -88,11 +88,6 @@ def note_written(box: Box, found: Scan, written: Mapping[str, str | None]) -> Sc
     state = secrets.token_hex(8)
     store(box, Table(files, state))
     return found._replace(files=files, state=state, was=found.state, changed=frozenset(written))
-
-
-def blob_id(data: bytes) -> str:
-    """Git's name for a file's bytes: 40 hex digits."""
-    return hashlib.sha1(b"blob %d\0" % len(data) + data, usedforsecurity=False).hexdigest()
 
 
 @contextmanager

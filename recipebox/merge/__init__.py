@@ -6,7 +6,7 @@ from recipebox.merge.errors import SettleError, UnmergeableError
 from recipebox.merge.following import followed
 from recipebox.merge.moves import moves
 from recipebox.merge.names import apart, carried, folded, safe_name, twins
-from recipebox.merge.others import content_id, merge_sayings, merge_text
+from recipebox.merge.others import merge_sayings, merge_text
 from recipebox.merge.settling import asks_of_the_box, settle, unsettle
 from recipebox.merge.stock import merge_on_hand
 from recipebox.merge.torn import torn
@@ -26,7 +26,6 @@ __all__ = [
     "apart",
     "asks_of_the_box",
     "carried",
-    "content_id",
     "folded",
     "followed",
     "merge_boxes",

@@ -1,8 +1,8 @@
 """Files that are no cards: texts and pictures, dishes.txt as a set of lines."""
 
-import hashlib
 from collections.abc import Callable, Mapping, Sequence
 
+from recipebox.cards.blobs import blob_id
 from recipebox.cards.sayings import saying_key
 from recipebox.cards.text import Line, Text, decode, encode
 from recipebox.merge.algebra import shortest
@@ -16,7 +16,7 @@ def merge_text(base: bytes | None, sides: Sequence[bytes], path: str) -> Mapping
 
     Of several, the one whose content's id sorts first keeps the name; the others get a mark from their own id.
     """
-    by_id = {content_id(side): side for side in sides if side != base}
+    by_id = {blob_id(side): side for side in sides if side != base}
     if not by_id:
         return {path: base} if base is not None else {}
     return {name: by_id[identity] for name, identity in kept_apart(path, by_id).items()}
@@ -26,11 +26,6 @@ def kept_apart(path: str, ids: Mapping[str, object] | Sequence[str]) -> dict[str
     """Name -> content id for files that all want one name."""
     first, *others = sorted(ids)
     return {path: first, **{marked(path, identity[:_MARK]): identity for identity in others}}
-
-
-def content_id(data: bytes) -> str:
-    """The id git gives these bytes."""
-    return hashlib.sha1(b"blob %d\0" % len(data) + data, usedforsecurity=False).hexdigest()
 
 
 def merge_sayings(base: bytes | None, sides: Sequence[bytes]) -> bytes:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from recipebox.merge.others import content_id
+from recipebox.cards.blobs import blob_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +16,7 @@ class Blob:
     @classmethod
     def of(cls, data: bytes) -> "Blob":
         """The blob of these bytes."""
-        return cls(content_id(data), lambda: data)
+        return cls(blob_id(data), lambda: data)
 
 
 Tree = Mapping[str, Blob]

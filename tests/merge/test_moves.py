@@ -5,7 +5,8 @@ from itertools import permutations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipebox.merge import content_id, moves
+from recipebox.cards.blobs import blob_id
+from recipebox.merge import moves
 
 PIE = (
     b"Leek Pie\n\nIngredients\n  2 cups flour\n  1 lb leeks\n  1 tsp salt\n  1 egg\n\n"
@@ -18,8 +19,8 @@ RICE = (
 
 def found(before: dict[str, bytes], after: dict[str, bytes]) -> list[tuple[str, str]]:
     """The moves between two states of a box."""
-    texts = {content_id(data): data for data in (*before.values(), *after.values())}
-    ids = [{path: content_id(data) for path, data in state.items()} for state in (before, after)]
+    texts = {blob_id(data): data for data in (*before.values(), *after.values())}
+    ids = [{path: blob_id(data) for path, data in state.items()} for state in (before, after)]
     return moves(*ids, texts.__getitem__)
 
 
