@@ -4,10 +4,11 @@ The word lists are common practice, no source.
 """
 
 import re
-import unicodedata
 from collections import Counter
 from dataclasses import dataclass
 from enum import StrEnum
+
+from recipebox.cards.accents import without_accents
 
 
 class Section(StrEnum):
@@ -53,8 +54,14 @@ def folded(words: str) -> str:
     """A heading's words for looking up: lower case, no accents, emoji, numbering, brackets or colon."""
     plain = words.casefold().strip()
     if not plain.isascii():
-        plain = "".join(c for c in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(c))
-        plain = plain.replace("’", "'").replace("ø", "o").replace("ł", "l").replace("æ", "ae").replace("ı", "i")
+        plain = (
+            without_accents(plain)
+            .replace("’", "'")
+            .replace("ø", "o")
+            .replace("ł", "l")
+            .replace("æ", "ae")
+            .replace("ı", "i")
+        )
         plain = "".join(c if ord(c) < 0x2000 or c.isalnum() else " " for c in plain)
     plain = _ANCHOR.sub("", plain)
     plain = _BRACKETS.sub(" ", plain)

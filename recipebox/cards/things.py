@@ -5,10 +5,10 @@ household_weights.csv. Where British and American kitchens differ, the American 
 """
 
 import re
-import unicodedata
 from collections.abc import Iterator
 from functools import cache, lru_cache
 
+from recipebox.cards.accents import without_accents
 from recipebox.cards.foodwords import DONE, KINDS, LIQUIDS, PAIRS, PLAIN_PLURALS, SPELLINGS, STATES, WARMTH
 from recipebox.tables import rows
 
@@ -77,9 +77,7 @@ def is_known(item: str) -> bool:
 
 def _words(text: str) -> list[str]:
     """The words in lower case, without accents, in the singular and in one spelling."""
-    plain = text[:_LONGEST].lower().replace("&", " and ")
-    if not plain.isascii():
-        plain = "".join(c for c in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(c))
+    plain = without_accents(text[:_LONGEST].lower().replace("&", " and "))
     plain = _MARKS.sub("", plain)
     found = [_singular(word) for word in _WORDS.findall(plain)]
     spelt = " ".join([SPELLINGS.get(word, word) for word in found if word not in ("the", "a", "an")])

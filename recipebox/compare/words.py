@@ -1,8 +1,9 @@
 """The words of a sentence of kitchen English, brought to stems, so that wording does not count as meaning."""
 
 import re
-import unicodedata
 from functools import lru_cache
+
+from recipebox.cards.accents import without_accents
 
 _WORD = re.compile(r"[a-z]+(?:'[a-z]+)?")
 
@@ -61,7 +62,7 @@ _ALIKE = {
 
 def plain(text: str) -> str:
     """Lower case without accents, fractions and signs kept."""
-    return "".join(c for c in unicodedata.normalize("NFKD", text.casefold()) if not unicodedata.combining(c))
+    return without_accents(text.casefold())
 
 
 @lru_cache(maxsize=65536)
