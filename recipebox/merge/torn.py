@@ -10,8 +10,6 @@ _LOST_SHARE = 3
 _KEPT_BY_THE_TOOL = (Role.UNDECIDED, Role.SETTLED)
 _HOLDING = (Role.INGREDIENT, Role.STEP, Role.NOTE, Role.SOME_ADD, Role.VARIATION, Role.SWAP, Role.VERSION)
 
-_ENTRIES = {Role.UNDECIDED, Role.SETTLED}
-
 
 def torn(before: bytes, after: bytes, path: str) -> str | None:
     """Why a card's new bytes look torn against its last recorded ones, for a person; None if they look whole.
@@ -45,15 +43,6 @@ def _cards(data: bytes, path: str) -> list[Card]:
         return read_cards(data, path)
     except NotACardError:
         return []
-
-
-def _only_entries_gone(before: bytes, kept: bytes, was: list[Card]) -> bool:
-    """Whether `kept` ends with a whole line and all that follows in `before` are questions and answers."""
-    if not before[len(kept) :].startswith((b"\n", b"\r\n")):
-        return False
-    last = kept.count(b"\n") + 1
-    gone = {line.role for card in was for line in card.lines if line.number > last}
-    return bool(gone & _ENTRIES) and gone <= _ENTRIES | {Role.SECTION, Role.BLANK, Role.LAYOUT}
 
 
 def _sections(cards: list[Card]) -> int:
