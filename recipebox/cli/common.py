@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from recipebox.cli import say
+from recipebox.cli.progress import progress
 
 if TYPE_CHECKING:
     from recipebox.box import Box
@@ -51,16 +52,19 @@ def opened(folder: Path | None, *, name_trouble: bool = False) -> Iterator[Opene
     box = find_box(folder)
     index = open_index(box, say=say.warn)
     try:
-        from recipebox.cli.progress import progress
-
         with progress("reading cards") as step:
             index.refresh(progress=step)
-        found = [{"path": t.path, "line": t.line, "what": t.what} for t in index.trouble()]
+        found = trouble_of(index)
         if name_trouble:
             say.trouble(found)
         yield Opened(box, index, found)
     finally:
         index.close()
+
+
+def trouble_of(index: "Index") -> list[dict[str, Any]]:
+    """The files of a box that are in trouble, in the shape that answers have."""
+    return [{"path": t.path, "line": t.line, "what": t.what} for t in index.trouble()]
 
 
 def wrong_call(words: str) -> typer.Exit:

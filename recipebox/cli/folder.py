@@ -16,7 +16,9 @@ from recipebox.cli.common import (
     YesOption,
     find_box,
     opened,
+    trouble_of,
 )
+from recipebox.cli.progress import progress
 
 _MANY_OTHER_FILES = 2_000
 
@@ -37,7 +39,6 @@ def start(
 ) -> None:
     """Make a folder of cards a box. Says what was found in it; the cards stay as they are."""
     from recipebox.box import create
-    from recipebox.cli.progress import progress
     from recipebox.index import open_index
 
     root = folder or box or Path.cwd()
@@ -59,7 +60,7 @@ def start(
     try:
         with progress("reading cards") as step:
             refreshed = index.refresh(progress=step, again=again)
-        trouble = [{"path": t.path, "line": t.line, "what": t.what} for t in index.trouble()]
+        trouble = trouble_of(index)
         dishes = index.dishes()
     finally:
         index.close()

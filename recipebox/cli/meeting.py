@@ -2,12 +2,16 @@
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from recipebox.cli import say
 from recipebox.cli.common import PERSON_NEEDED, BoxOption, DryRunOption, JsonOption, YesOption, opened
+from recipebox.cli.progress import progress
+
+if TYPE_CHECKING:
+    from recipebox.sync import Outcome
 
 _STATES = {
     "met": "met",
@@ -40,7 +44,6 @@ def sync(
     as_json: JsonOption = False,
 ) -> None:
     """Meet the other laptops at a folder (a stick, a network share, a cloud folder) or a git server."""
-    from recipebox.cli.progress import progress
     from recipebox.sync import PersonNeededError, SeveralBoxesError, meet, outcome_data, take_box
 
     folder = box or Path.cwd()
@@ -51,31 +54,27 @@ def sync(
             say.warn(str(error))
             raise typer.Exit(PERSON_NEEDED) from error
     with opened(box) as here:
-        with progress("meeting") as step:
-            outcome = meet(
-                here.box,
-                place,
-                dry_run=dry_run,
-                yes=yes,
-                as_is=tuple(as_is or ()),
-                join=join,
-                at_terminal=say.on_terminal(),
-                say=say.warn,
-                progress=step,
-            )
+
+        def go(yes: bool) -> "Outcome":
+            with progress("meeting") as step:
+                return meet(
+                    here.box,
+                    place,
+                    dry_run=dry_run,
+                    yes=yes,
+                    as_is=tuple(as_is or ()),
+                    join=join,
+                    at_terminal=say.on_terminal(),
+                    say=say.warn,
+                    progress=step,
+                )
+
+        outcome = go(yes)
         data = outcome_data(outcome)
         if data["stopped"] and say.on_terminal() and not as_json and not dry_run:
             _show_stop(data["stopped"])
             if say.ask("Go on all the same?") == "y":
-                outcome = meet(
-                    here.box,
-                    place,
-                    yes=True,
-                    as_is=tuple(as_is or ()),
-                    join=join,
-                    at_terminal=True,
-                    say=say.warn,
-                )
+                outcome = go(yes=True)
                 data = outcome_data(outcome)
         here.index.refresh()
     if as_json:

@@ -5,6 +5,7 @@ import sqlite3
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
+from typing import Any
 
 from recipebox.cards.things import thing
 from recipebox.index.naming import names_apart
@@ -175,10 +176,10 @@ def _occurs(word: Meant, line: Sequence[str]) -> bool:
     )
 
 
-def _lines_with(ingredients: Iterable[dict[str, object]], has: Iterable[str]) -> list[str]:
+def _lines_with(ingredients: Iterable[dict[str, Any]], has: Iterable[str]) -> list[str]:
     wanted = {thing(item) for item in has}
     return [
         " ".join(str(line["text"]).split())
         for line in ingredients
-        if wanted & {thing(str(item)) for item in line["items"] or [line["item"]]}  # type: ignore[attr-defined]
+        if wanted & {thing(str(item)) for item in line["items"] or [line["item"]]}
     ]

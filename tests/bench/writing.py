@@ -6,7 +6,7 @@ here, common practice, no source. A hand writes the same dish in its own words, 
 
 import json
 import random
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
@@ -206,10 +206,10 @@ def _plain(line: Ingredient) -> bool:
     return line.kind == "ingredient" and bool(line.item) and simple and one and len(line.item.split()) < 5
 
 
-def _once(lines: object) -> tuple[Ingredient, ...]:
+def _once(lines: Iterable[Ingredient]) -> tuple[Ingredient, ...]:
     """The lines, those of a thing already there left out."""
     found: dict[str, Ingredient] = {}
-    for line in lines:  # type: ignore[attr-defined]
+    for line in lines:
         found.setdefault(thing(line.item), line)
     return tuple(found.values())
 
