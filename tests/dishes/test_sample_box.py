@@ -7,44 +7,8 @@ import pytest
 from recipebox.cards.reader import read_cards
 from recipebox.cards.sayings import Sayings
 from recipebox.dishes import Dishes, features, group
+from tests.sample import DISHES
 
-DISHES = (
-    {
-        "letters/tomasz.txt",
-        "letters/wanda.txt",
-        "mail/fwd-declan-fish-bake.txt",
-        "notes/heike-fish-bake.md",
-        "notes/ines-fish-leek-bake.md",
-        "versions/brigid-fish-bake.txt",
-        "versions/carol-ann-fish-bake.txt",
-        "versions/june-harbor-fish-bake.txt",
-        "versions/maeve-small-fish-bake.txt",
-        "versions/nuala-fish-bake.txt",
-        "versions/pete-fish-bake-with-soup.txt",
-    },
-    {
-        "breads/brigid-seeded-soda-bread.txt",
-        "breads/carol-ann-seeded-soda-bread.txt",
-        "letters/maeve-brown-bread.txt",
-        "notes/rui-seed-loaf.md",
-    },
-    {
-        "breakfast/june-oat-berry-bake.txt",
-        "mail/ines-oat-tray.txt",
-        "notes/nuala-oat-berry-tray.md",
-    },
-    {
-        "letters/heike-lentil-soup.txt",
-        "notes/wanda-lentil-soup.md",
-        "soups/nuala-lentil-soup.txt",
-        "soups/pete-lentil-soup.txt",
-    },
-    {
-        "notes/heike-plum-dumplings.md",
-        "sweets/june-plum-dumplings.txt",
-        "sweets/wanda-plum-dumplings.txt",
-    },
-)
 NEAR_MISSES = (
     "pies/brigid-fish-pie.txt",
     "pies/ines-leek-tart.md",
@@ -68,7 +32,7 @@ def found(sample_box: Path) -> Dishes:
 def test_each_dish_has_its_versions_and_no_other(found: Dishes) -> None:
     """Eleven fish bakes, four breads, three oat bakes, four soups and three dumplings, whatever each is titled."""
     grouped = [{member.called for member in dish.cards} for dish in found.dishes]
-    assert sorted(map(sorted, grouped)) == sorted(map(sorted, DISHES))
+    assert sorted(map(sorted, grouped)) == sorted(map(sorted, DISHES.values()))
 
 
 def test_near_misses_stand_alone(found: Dishes) -> None:
@@ -78,7 +42,7 @@ def test_near_misses_stand_alone(found: Dishes) -> None:
 
 def test_batches_are_seen_through_units(found: Dishes) -> None:
     """Against Brigid's two pans in grams, Carol-Ann's card in cups is half a batch and Maeve's a quarter."""
-    bake = next(dish for dish in found.dishes if len(dish.cards) == len(DISHES[0]))
+    bake = next(dish for dish in found.dishes if len(dish.cards) == len(DISHES["Harbour Fish and Leek Bake"]))
     batch = {member.called: member.batch for member in bake.cards}
     brigid = batch["versions/brigid-fish-bake.txt"]
     assert batch["versions/carol-ann-fish-bake.txt"] == brigid / 2

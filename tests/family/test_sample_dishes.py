@@ -10,44 +10,8 @@ from recipebox.cards.things import same_thing, thing
 from recipebox.family import Choices, Proposal, propose_new
 from recipebox.family.sentences import mentions, said, sentences
 from recipebox.family.weaving import names
+from tests.sample import DISHES
 
-DISHES = {
-    "Harbour Fish and Leek Bake": (
-        "letters/tomasz.txt",
-        "letters/wanda.txt",
-        "mail/fwd-declan-fish-bake.txt",
-        "notes/heike-fish-bake.md",
-        "notes/ines-fish-leek-bake.md",
-        "versions/brigid-fish-bake.txt",
-        "versions/carol-ann-fish-bake.txt",
-        "versions/june-harbor-fish-bake.txt",
-        "versions/maeve-small-fish-bake.txt",
-        "versions/nuala-fish-bake.txt",
-        "versions/pete-fish-bake-with-soup.txt",
-    ),
-    "Seeded Soda Bread": (
-        "breads/brigid-seeded-soda-bread.txt",
-        "breads/carol-ann-seeded-soda-bread.txt",
-        "letters/maeve-brown-bread.txt",
-        "notes/rui-seed-loaf.md",
-    ),
-    "Oat and Berry Breakfast Bake": (
-        "breakfast/june-oat-berry-bake.txt",
-        "mail/ines-oat-tray.txt",
-        "notes/nuala-oat-berry-tray.md",
-    ),
-    "Red Lentil and Root Soup": (
-        "letters/heike-lentil-soup.txt",
-        "notes/wanda-lentil-soup.md",
-        "soups/nuala-lentil-soup.txt",
-        "soups/pete-lentil-soup.txt",
-    ),
-    "Plum Dumplings": (
-        "notes/heike-plum-dumplings.md",
-        "sweets/june-plum-dumplings.txt",
-        "sweets/wanda-plum-dumplings.txt",
-    ),
-}
 _BASES = [(dish, base) for dish, paths in DISHES.items() for base in (None, *paths)]
 
 

@@ -9,7 +9,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipebox.cards.data import card_data, card_from_data
-from recipebox.cards.kinds import NotACardError, could_be_card
 from recipebox.cards.model import (
     Alternative,
     Amount,
@@ -24,6 +23,7 @@ from recipebox.cards.model import (
 from recipebox.cards.reader import read_cards
 from recipebox.cards.shape import lay_out
 from recipebox.measures import MeasureError, scale_card, scale_ingredient
+from tests.sample import cards_but_mail
 
 FRACTIONS = st.fractions(min_value=Fraction(1, 100), max_value=100, max_denominator=100)
 AMOUNTS = st.builds(lambda a, b: Amount(min(a, b), max(a, b)), FRACTIONS, FRACTIONS)
@@ -96,18 +96,10 @@ def test_scaling_commutes_with_data(card: Card, factor: Fraction) -> None:
 def test_scaling_commutes_with_reading_and_writing(sample_box: Path, factor: Fraction) -> None:
     """Laid out as text, read again and scaled, every card of the family's folder is what it is when scaled at once."""
     seen = 0
-    for file in sorted(sample_box.rglob("*")):
-        path = file.relative_to(sample_box).as_posix()
-        if not file.is_file() or not could_be_card(path) or path.startswith("mail/"):
-            continue  # a mail's own head is read as a mail's head again
-        try:
-            cards = read_cards(file.read_bytes(), path)
-        except NotACardError:
-            continue
-        for card in cards:
-            (again,) = read_cards(lay_out(card), path)
-            assert bare(card_data(scale_card(again, factor))) == bare(card_data(scale_card(card, factor))), path
-            seen += 1
+    for path, card in cards_but_mail(sample_box):
+        (again,) = read_cards(lay_out(card), path)
+        assert bare(card_data(scale_card(again, factor))) == bare(card_data(scale_card(card, factor))), path
+        seen += 1
     assert seen > 30
 
 
