@@ -3,7 +3,7 @@
 Asking the disk to settle each of 10,000 files takes many times as long as writing them.
 """
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from itertools import groupby
 
@@ -25,19 +25,19 @@ def replace_many(box: Box, changes: Changes, read: Callable[[str], bytes]) -> No
     `replace`. Raises as `replace` does; then some files may be replaced already and the others are as they were, with
     nothing left beside them: the caller knows both states and takes back what was done.
     """
-    made = [path for path, (_, after) in changes.items() if after is not None]
-    gone = [path for path, (_, after) in changes.items() if after is None]
+    made = _by_folder(path for path, (_, after) in changes.items() if after is not None)
+    gone = _by_folder(path for path, (_, after) in changes.items() if after is None)
     at = ""
     try:
         with lock(box):
             waiting: dict[str, str] = {}
             try:
-                for folder, paths in _by_folder(box, made, make=True):
+                for folder, paths in _opened(box, made, make=True):
                     for at in paths:
                         waiting[at] = _write(folder, at, changes[at], read)
                 if made:
                     settle_all()
-                for folder, paths in _by_folder(box, made, make=False):
+                for folder, paths in _opened(box, made, make=False):
                     for at in paths:
                         before, after = changes[at]
                         expected = None if before is None else read(before)
@@ -47,12 +47,12 @@ def replace_many(box: Box, changes: Changes, read: Callable[[str], bytes]) -> No
             except BaseException:
                 _clear(box, {path: (beside, read(changes[path][1] or "")) for path, beside in waiting.items()})
                 raise
-            for folder, paths in _by_folder(box, gone, make=False):
+            for folder, paths in _opened(box, gone, make=False):
                 for at in paths:
                     take_out(folder, _last(at), at, read(changes[at][0] or ""))
                 _settle(folder)
-            for folders in sorted({tuple(names_of(path)[:-1]) for path in gone}, reverse=True):
-                remove_empty(box, list(folders))
+            for folders, _ in reversed(gone):
+                remove_empty(box, folders)
             settle_all()
     except (FileExistsError, FileNotFoundError) as error:
         raise changed(at) from error
@@ -60,12 +60,16 @@ def replace_many(box: Box, changes: Changes, read: Callable[[str], bytes]) -> No
         raise not_written(error, at) from error
 
 
-def _by_folder(box: Box, paths: Collection[str], make: bool) -> Iterator[tuple[Folder, list[str]]]:
+def _by_folder(paths: Iterable[str]) -> list[tuple[list[str], list[str]]]:
+    """The names of each folder, and the paths in it, in order."""
     named = sorted((names_of(path), path) for path in paths)
-    for folders, group in groupby(named, key=lambda one: one[0][:-1]):
-        within = [path for _, path in group]
-        with reach(box, within[0], folders, make=make, settle=not SETTLES_ALL) as folder:
-            yield folder, within
+    return [(folders, [path for _, path in group]) for folders, group in groupby(named, key=lambda one: one[0][:-1])]
+
+
+def _opened(box: Box, groups: Iterable[tuple[list[str], list[str]]], make: bool) -> Iterator[tuple[Folder, list[str]]]:
+    for folders, paths in groups:
+        with reach(box, paths[0], folders, make=make, settle=not SETTLES_ALL) as folder:
+            yield folder, paths
 
 
 def _write(folder: Folder, path: str, change: tuple[str | None, str | None], read: Callable[[str], bytes]) -> str:
@@ -89,6 +93,6 @@ def _settle(folder: Folder) -> None:
 
 def _clear(box: Box, waiting: Mapping[str, tuple[str, bytes]]) -> None:
     with suppress(OSError):
-        for folder, paths in _by_folder(box, waiting, make=False):
+        for folder, paths in _opened(box, _by_folder(waiting), make=False):
             for path in paths:
                 drop(folder, *waiting[path])

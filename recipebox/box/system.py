@@ -4,7 +4,8 @@ import errno
 import os
 import stat
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import cache
 from types import TracebackType
 from typing import Self
 
@@ -69,12 +70,14 @@ class Folder:
 
     def exchange(self, name: str, other: str) -> bool:
         """Let two files have each other's names, at one stroke; False where system or disk cannot. Raises OSError."""
-        return self._handle is not None and _exchange(self._handle, name, other)
+        return self._handle is not None and _rename_specially(self._handle, name, other, _EXCHANGE)
 
     def rename_to_free(self, name: str, free: str) -> None:
         """Give a file a name that nothing has. Raises FileExistsError if something has, else OSError."""
         if self._handle is None:
             os.rename(self._at(name), self._at(free))  # noqa: PTH104 - where there are no handles this refuses by itself
+            return
+        if _rename_specially(self._handle, name, free, _FREE_ONLY):
             return
         try:
             os.link(name, free, src_dir_fd=self._handle, dst_dir_fd=self._handle, follow_symlinks=False)
@@ -135,20 +138,34 @@ def is_link(status: os.stat_result) -> bool:
     return stat.S_ISLNK(status.st_mode) or getattr(status, "st_reparse_tag", 0) == 0xA0000003
 
 
-def _exchange(folder: int, name: str, other: str) -> bool:
-    """renameat2 with RENAME_EXCHANGE on Linux (rename(2)), renameatx_np with RENAME_SWAP on macOS; both are 2."""
-    import ctypes
+_FREE_ONLY, _EXCHANGE = (4, 2) if sys.platform == "darwin" else (1, 2)
 
-    library = ctypes.CDLL(None, use_errno=True)
-    call = getattr(library, "renameatx_np" if sys.platform == "darwin" else "renameat2", None)
+
+def _rename_specially(folder: int, name: str, other: str, how: int) -> bool:
+    """renameat2 on Linux (rename(2)), renameatx_np on macOS; False where system or disk has no such call."""
+    call = _special_rename()
     if call is None:
         return False
-    if call(folder, os.fsencode(name), folder, os.fsencode(other), ctypes.c_uint(2)) == 0:
+    if call(folder, os.fsencode(name), folder, os.fsencode(other), how) == 0:
         return True
+    import ctypes
+
     number = ctypes.get_errno()
     if number in (errno.EINVAL, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EPERM):
         return False
     raise OSError(number, os.strerror(number), other)
+
+
+@cache
+def _special_rename() -> Callable[[int, bytes, int, bytes, int], int] | None:
+    import ctypes
+
+    try:
+        call = getattr(ctypes.CDLL(None, use_errno=True), "renameatx_np" if sys.platform == "darwin" else "renameat2")
+    except (AttributeError, OSError, TypeError):
+        return None
+    call.argtypes = (ctypes.c_int, ctypes.c_char_p, ctypes.c_int, ctypes.c_char_p, ctypes.c_uint)
+    return call  # type: ignore[no-any-return]  # ctypes gives functions of a library no type
 
 
 if sys.platform == "win32":

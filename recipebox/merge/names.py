@@ -6,7 +6,7 @@ characters and device names, no dot or space at the end. A name of 255 bytes (Li
 
 import hashlib
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from unicodedata import category, normalize
 
 LONGEST_NAME = 200
@@ -86,6 +86,8 @@ def apart(paths: Iterable[str]) -> dict[str, str]:
     one spelling, the first in byte order, for all that lies in it; a file that is named as a folder moves aside.
     """
     given = sorted(set(paths), key=_bytes)
+    if _all_plain(given):
+        return {path: path for path in given}
     safe = {path: safe_name(path) for path in given}
     folders: dict[str, str] = {}
     for path in sorted(safe.values(), key=_bytes):
@@ -102,6 +104,22 @@ def apart(paths: Iterable[str]) -> dict[str, str]:
         taken[folded(wanted)] = path
         safe[path] = wanted
     return safe
+
+
+def _all_plain(paths: Sequence[str]) -> bool:
+    """Whether all are plain names of which no two could meet on any laptop; nearly every box is like that."""
+    if not all(map(_PLAIN.fullmatch, paths)):
+        return False
+    above = {path.rpartition("/")[0] for path in paths}
+    folders = {folder for path in above for folder in _folders_of(path)}
+    lower = {path.lower() for path in paths}
+    low_folders = {folder.lower() for folder in folders}
+    return len(lower) == len(paths) and len(low_folders) == len(folders) and lower.isdisjoint(low_folders)
+
+
+def _folders_of(path: str) -> list[str]:
+    names = path.split("/") if path else []
+    return ["/".join(names[:depth]) for depth in range(1, len(names) + 1)]
 
 
 def _safe_part(name: str) -> str:

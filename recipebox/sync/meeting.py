@@ -100,6 +100,7 @@ class _Meeting:
         self.results: dict[str, PlaceOutcome] = {}
         self.gathered: dict[str, tuple[Place, Gathered]] = {}
         self.set_aside: tuple[SetAside, ...] = ()
+        self.without_question: Collection[str] = ()
 
     @property
     def box(self) -> Box:
@@ -123,7 +124,7 @@ class _Meeting:
             came.paths,
             went,
             came.undecided,
-            open_questions(self.history),
+            open_questions(self.history, self.without_question),
             tuple(self.history.laid_aside()),
             self.set_aside,
             out or came.stopped,
@@ -216,7 +217,10 @@ class _Meeting:
             head, view = self.history.head, self._view() or view
         before = {path: _blob(self.history, was) for path, (was, _) in changes.items() if was}
         after = {path: _blob(self.history, now) for path, (_, now) in changes.items() if now}
-        new = questions(after, after) - questions(before, before)
+        asked = questions(after, after)
+        new = asked - questions(before, before)
+        asking = {path.partition("#")[0] for path, _, _ in asked}
+        self.without_question = {blob.id for path, blob in after.items() if path not in asking}
         undecided = tuple(sorted((path, about) for path, about, _ in new))
         if self.dry_run:
             return _Came(tuple(sorted(changes)), undecided)

@@ -1,7 +1,7 @@
 """Open questions in cards: which are new, and how many there are."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from functools import partial
 
 from recipebox.box import keep, kept
@@ -14,15 +14,22 @@ _NAME = "open"
 _FEW = 50
 
 
-def open_questions(history: History) -> int:
-    """How many questions stand open in the recorded box. Only cards that changed since the last count are read."""
+def open_questions(history: History, without: Collection[str] = ()) -> int:
+    """How many questions stand open in the recorded box. Only cards that changed since the last count are read.
+
+    `without` are blob ids that are known to have none.
+    """
     if history.head is None:
         return 0
     tree = history.commit(history.head).tree
     before, found = _last_count(history)
     if before != tree:
         changes = history.store.changes(before, tree)
-        files = {path: Blob(now, partial(history.store.blob, now)) for path, (_, now) in changes.items() if now}
+        files = {
+            path: Blob(now, partial(history.store.blob, now))
+            for path, (_, now) in changes.items()
+            if now and now not in without
+        }
         known = dict(found)
         found = {path: many for path, many in found.items() if path not in changes}
         for path, _, _ in questions(files, files):
@@ -39,11 +46,12 @@ def questions(files: Mapping[str, Blob], paths: Iterable[str]) -> set[Question]:
 
     found: set[Question] = set()
     for path in paths:
-        if path not in files or not could_be_card(path):
+        if path not in files:
+            continue
+        # Most cards have none, and reading a card takes a while.
+        if b"undecided" not in files[path].read().lower().replace(b"\0", b"") or not could_be_card(path):
             continue
         data = files[path].read()
-        if b"undecided" not in data.lower().replace(b"\0", b""):  # most cards have none, and reading one takes a while
-            continue
         try:
             cards = read_cards(data, path)
         except NotACardError:

@@ -143,7 +143,7 @@ def test_reading_is_bounded(box: Box) -> None:
 @pytest.mark.parametrize(
     ("number", "said"), [(28, "the disk is full"), (30, "the disk is read-only"), (13, "no permission")]
 )
-@pytest.mark.parametrize("call", ["os.write", "os.fsync", "os.replace", "recipebox.box.system._exchange"])
+@pytest.mark.parametrize("call", ["os.write", "os.fsync", "os.replace", "recipebox.box.system._rename_specially"])
 def test_a_disk_that_takes_nothing(
     box: Box, monkeypatch: pytest.MonkeyPatch, call: str, number: int, said: str
 ) -> None:
@@ -154,7 +154,7 @@ def test_a_disk_that_takes_nothing(
         raise OSError(number, os.strerror(number))
 
     if call == "os.replace":
-        monkeypatch.setattr("recipebox.box.system._exchange", lambda *_: False)
+        monkeypatch.setattr("recipebox.box.system._rename_specially", lambda *_: False)
     monkeypatch.setattr(call, fail)
     with pytest.raises(NotWrittenError) as caught:
         replace(box, "pie.txt", b"two" * 1000, b"one")
@@ -221,7 +221,7 @@ def save_at(monkeypatch: pytest.MonkeyPatch, at: int, save: Callable[[], None]) 
 
     for name in ("link", "replace", "unlink", "fsync", "open"):
         monkeypatch.setattr(os, name, watched(getattr(os, name)))
-    monkeypatch.setattr(system, "_exchange", watched(system._exchange))
+    monkeypatch.setattr(system, "_rename_specially", watched(system._rename_specially))
     return counted
 
 

@@ -19,6 +19,7 @@ from recipebox.box import (
     recover,
     scan,
     sweep,
+    system,
 )
 
 BEFORE = {"a.txt": b"a one", "c/c.txt": b"c one", "gone.txt": b"gone one"}
@@ -55,6 +56,7 @@ def killed_at(call: int, act: Callable[[], object]) -> bool:
 
         for name in CALLS:
             setattr(os, name, counted(getattr(os, name)))
+        system._rename_specially = counted(system._rename_specially)
         try:
             act()
         finally:

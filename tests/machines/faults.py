@@ -56,7 +56,7 @@ def at_each_change(happen: Callable[[], None]) -> Iterator[None]:
         return call
 
     places: list[tuple[Any, str]] = [(os, name) for name in _CALLS if hasattr(os, name)]
-    places += [(system, "_exchange"), (Objects, "put_object"), (Store, "put_commit"), (Store, "set_ref")]
+    places += [(system, "_rename_specially"), (Objects, "put_object"), (Store, "put_commit"), (Store, "set_ref")]
     assert {name for _, name in places[-3:]} == set(_LIBRARY)
     before = [(place, name, getattr(place, name)) for place, name in places]
     try:

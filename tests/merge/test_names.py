@@ -93,3 +93,14 @@ def test_the_short_way_for_plain_names_gives_the_same(path: str) -> None:
         patched.setattr("recipebox.merge.names._PLAIN", re.compile(r"(?!)"))
         assert (carried(path), safe_name(path)) == quick[:2]
     assert quick[2] == normalize("NFC", normalize("NFC", path).casefold())
+
+
+@given(
+    paths=st.lists(st.one_of(near_plain, st.sampled_from(["a/b.txt", "A/b.txt", "a/B.txt", "a.txt", "a.txt/c.txt"])))
+)
+def test_the_short_way_for_boxes_of_plain_names_gives_the_same(paths: list[str]) -> None:
+    """Where all names of a box are ordinary, what is answered at once is what the rules give when asked in full."""
+    quick = apart(paths)
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("recipebox.merge.names._all_plain", lambda paths: False)
+        assert apart(paths) == quick
