@@ -49,10 +49,12 @@ class PackWriter:
         return self
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
-        with self._file:
-            if kind is None and self._entries:
-                self._finish()
-        self._beside.unlink(missing_ok=True)
+        try:
+            with self._file:  # on a full disk closing fails too
+                if kind is None and self._entries:
+                    self._finish()
+        finally:
+            self._beside.unlink(missing_ok=True)
 
     def _finish(self) -> None:
         self._file.seek(8)
