@@ -1,5 +1,6 @@
 """Snapshots, moves, editions and undo, on git objects in the box's hidden folder."""
 
+from recipebox.history.commits import State, read_state
 from recipebox.history.editions import Edition, Entry
 from recipebox.history.graph import Graph
 from recipebox.history.history import History, Snapshot, open_history
@@ -38,6 +39,7 @@ __all__ = [
     "Packed",
     "SetAside",
     "Snapshot",
+    "State",
     "TooBigError",
     "Undone",
     "Written",
@@ -50,6 +52,7 @@ __all__ = [
     "pack_index",
     "parse_tree",
     "read_message",
+    "read_state",
     "tidy",
     "written",
 ]

@@ -58,7 +58,7 @@ class History:
     def __init__(self, box: Box, store: Store, merge: Merge = merge_boxes) -> None:
         self.box = box
         self.store = store
-        self.graph = Graph(store.parents, lambda commit_id: store.commit(commit_id).step)
+        self.graph = Graph(store.parents, store.step)
         clean = (kept(box, _CLEAN) or b"").decode("ascii", "replace")
         self.views = Views(store, self.graph, merge, [clean] if _ID.fullmatch(clean) else [])
         self.torn: tuple[SetAside, ...] = ()

@@ -8,8 +8,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from recipebox.box.errors import one_line
+
 _LINE = "\nrecipebox:\n"
 _LONGEST = 8 << 20
+_LONGEST_NAME = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +39,9 @@ class Message:
 
     @property
     def laptop(self) -> str:
-        """The laptop's name."""
-        return str(self.facts["laptop"].get("name", ""))
+        """The laptop's name, as it may be shown."""
+        name: str = self.facts["laptop"].get("name", "")
+        return " ".join(one_line(" ".join(name[:_LONGEST_NAME].split())).split())
 
 
 def write_message(why: str, facts: Mapping[str, Any]) -> str:

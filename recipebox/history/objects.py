@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 _MANY = 24
 _SMALL, _NEAR = 64 << 10, 32 << 20  # bytes of a file, and of all files, that are kept at hand
-TREE, BLOB = 2, 3
+COMMIT, TREE, BLOB = 1, 2, 3
 """Git's numbers for kinds of object."""
 
 

@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from recipebox.history.commits import read_state
 from recipebox.history.message import Message, read_message, write_message
-from recipebox.history.objects import HistoryError, TooBigError, written
+from recipebox.history.objects import COMMIT, HistoryError, TooBigError, written
 from recipebox.history.trees import Trees, parse_tree
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
 FOLDER = "history"
 MAIN = "refs/heads/main"
+_MOST_MESSAGES = 16 << 20  # bytes of messages that are kept at hand
 _LATEST = 1 << 33  # later than any clock says; what another laptop claims must still be a date
 
 
@@ -40,17 +42,32 @@ class Store(Trees):
     def __init__(self, repository: "pygit2.Repository", folder: Path) -> None:
         super().__init__(repository, folder)
         self._commits: dict[str, Commit] = {}
+        self._lines: dict[str, tuple[tuple[str, ...], int]] = {}
+        self._messages = 0
 
     def commit(self, commit_id: str) -> Commit:
         """A commit by its id. Raises HistoryError if it is not here or damaged."""
         known = self._commits.get(commit_id)
         if known is None:
-            known = self._commits[commit_id] = self._read_commit(commit_id)
+            known = self._read_commit(commit_id)
+            self._commits[commit_id] = known
         return known
 
     def parents(self, commit_id: str) -> tuple[str, ...]:
-        """The parents of a commit."""
-        return self.commit(commit_id).parents
+        """The parents of a commit. Raises HistoryError."""
+        return self._line(commit_id)[0]
+
+    def step(self, commit_id: str) -> int:
+        """The step that a commit counts. Raises HistoryError."""
+        return self._line(commit_id)[1]
+
+    def _line(self, commit_id: str) -> tuple[tuple[str, ...], int]:
+        """What the order of commits is told by; kept for all, as messages, which may be long, are not."""
+        known = self._lines.get(commit_id)
+        if known is None:
+            commit = self.commit(commit_id)
+            known = self._lines[commit_id] = commit.parents, commit.step
+        return known
 
     def put_commit(
         self,
@@ -65,7 +82,7 @@ class Store(Trees):
         """Record a commit and give its id. The time git orders by is one more than the latest parent's."""
         import pygit2
 
-        step = 1 + max((self.commit(parent).step for parent in parents), default=0)
+        step = 1 + max((self.step(parent) for parent in parents), default=0)
         by = pygit2.Signature(_name(author), _name(email), when, 0)
         ordered = pygit2.Signature("recipebox", "recipebox", step, 0)
         oids = [pygit2.Oid(hex=parent) for parent in parents]
@@ -96,29 +113,30 @@ class Store(Trees):
 
     def sweep(self) -> None:
         """Remove what a killed process left half written. Only under the box's lock."""
-        for pattern in ("objects/**/tmp_obj*", "objects/pack/*.tmp", "objects/pack/tmp_*", "refs/**/*.lock", "*.lock"):
+        for pattern in (
+            "objects/**/tmp_obj*",
+            "objects/pack/*.tmp",
+            "objects/pack/tmp_*",
+            "refs/**/*.lock",
+            "*.lock",
+            "leaving-*.tmp/*",
+        ):
             _remove(self.folder.glob(pattern))
+        for folder in list(self.folder.glob("leaving-*.tmp")):
+            with suppress(OSError):
+                folder.rmdir()
         _remove(self.folder.parent.glob(".recipebox-*.tmp"))
 
     def _read_commit(self, commit_id: str) -> Commit:
-        import pygit2
-
-        try:
-            found = self.repository[commit_id]
-        except (KeyError, ValueError, pygit2.GitError) as error:
-            raise HistoryError("a recorded state is missing or damaged", commit_id[:10]) from error
-        if not isinstance(found, pygit2.Commit):
-            raise HistoryError("is no recorded state", commit_id[:10])
-        text = found.raw_message.decode("utf-8", "replace")
-        return Commit(
-            commit_id,
-            tuple(str(parent) for parent in found.parent_ids),
-            str(found.tree_id),
-            read_message(text),
-            found.author.raw_name.decode("utf-8", "replace"),
-            min(max(found.author.time, 0), _LATEST),
-            found.committer.time,
-        )
+        state = read_state(self.read(commit_id, COMMIT))
+        when = min(max(state.when, 0), _LATEST)
+        message = read_message(state.message)
+        self._messages += len(state.message)
+        if self._messages > _MOST_MESSAGES:
+            self._commits.clear()
+            self._messages = len(state.message)
+        self._lines[commit_id] = state.parents, state.step
+        return Commit(commit_id, state.parents, state.tree, message, state.author, when, state.step)
 
 
 def open_store(hidden: Path) -> Store:

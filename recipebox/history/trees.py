@@ -3,7 +3,8 @@
 Links and names that are no text are passed over, alike on every laptop.
 """
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,7 +17,8 @@ if TYPE_CHECKING:
 
 MOST_FILES = 100_000
 DEEPEST = 32
-_FILES = (b"100644", b"100755", b"100664")
+_MODES = (b"40000", b"100644", b"100755", b"100664")
+_ENTRY = re.compile(rb"([0-7]{1,7}) ([^\0]+)\0(.{20})", re.DOTALL)
 
 _REMEMBERED = 6
 _MOST_ENTRIES = 100_000
@@ -125,9 +127,9 @@ class Trees(Objects):
             return known
         entries: dict[str, tuple[bool, str]] = {}
         for mode, name, entry_id in parse_tree(self.read(tree, TREE)):
-            if mode in (b"40000", *_FILES):
+            if mode in _MODES:
                 with suppress(UnicodeDecodeError):
-                    entries[name.decode("utf-8")] = (mode == b"40000", entry_id)
+                    entries[name.decode("utf-8")] = (mode == b"40000", entry_id.hex())
         if self._entries > _MOST_ENTRIES:
             self._folders.clear()
             self._entries = 0
@@ -196,13 +198,14 @@ def _folder_data(entries: Mapping[str, tuple[bool, str]]) -> bytes:
     return b"".join([line for _, line in sorted(lines)])
 
 
-def parse_tree(data: bytes) -> Iterator[tuple[bytes, bytes, str]]:
-    """The entries of a git tree: mode, name, id. Raises HistoryError where the bytes are no tree."""
+def parse_tree(data: bytes) -> list[tuple[bytes, bytes, bytes]]:
+    """The entries of a git tree: mode, name, the 20 bytes of its id. Raises HistoryError where it is no tree."""
+    entries = []
     at = 0
     while at < len(data):
-        stop = data.find(b"\0", at)
-        mode, space, name = data[at:stop].partition(b" ")
-        if stop < 0 or not space or stop + 21 > len(data):
+        found = _ENTRY.match(data, at)
+        if found is None:
             raise HistoryError("a recorded folder is damaged")
-        yield mode, name, data[stop + 1 : stop + 21].hex()
-        at = stop + 21
+        entries.append((found[1], found[2], found[3]))
+        at = found.end()
+    return entries

@@ -230,10 +230,12 @@ def follow(steps: Iterable[Mapping[str, str]], files: Mapping[str, str]) -> dict
             at[start] = new
             came[new] = start
     whole: dict[str, str] = {}
+    ends: set[str] = set()
     for start in sorted(at):
         end = at[start] if at[start] in files else _reach(start, every, files)
-        if end is not None and end != start and end not in whole.values():
+        if end is not None and end != start and end not in ends:
             whole[start] = end
+            ends.add(end)
     return whole
 
 

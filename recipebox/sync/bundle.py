@@ -6,17 +6,20 @@ Format: git's documentation, gitformat-bundle, version 2: prerequisites, refs, a
 import hashlib
 import re
 import tempfile
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from recipebox.history import History, written
-from recipebox.sync.pack import DamagedError
+from recipebox.sync.entries import Bytes, DamagedError
+from recipebox.sync.spool import Spool
 
 _SIGN = b"# v2 git bundle\n"
 _ID = re.compile(r"[0-9a-f]{40}")
 _LAPTOP_REF = re.compile(r"refs/laptops/([0-9a-z]{4,64})/(?:own|also/[0-9a-f]{12})")
-_LONGEST_HEAD = 4 << 20
+_LONGEST_HEAD, _MOST_REFS = 4 << 20, 2_000
+_PIECE = 1 << 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +36,14 @@ class Head:
         return [(match[1], commit) for match, commit in named if match]
 
 
-def read_head(data: bytes) -> Head:
+def read_head(data: Bytes) -> Head:
     """Read the front of a bundle. Raises DamagedError."""
-    stop = data.find(b"\n\n", 0, _LONGEST_HEAD)
-    if not data.startswith(_SIGN) or stop < 0:
+    front = bytes(data[:_LONGEST_HEAD])
+    stop = front.find(b"\n\n")
+    if not front.startswith(_SIGN) or stop < 0:
         raise DamagedError("is no bundle of changes")
     builds_on, refs = [], {}
-    for line in data[len(_SIGN) : stop].decode("utf-8", "replace").split("\n"):
+    for line in front[len(_SIGN) : stop].decode("utf-8", "replace").split("\n"):
         commit, _, name = line.lstrip("-").partition(" ")
         if not _ID.fullmatch(commit):
             raise DamagedError("is no bundle of changes")
@@ -47,18 +51,31 @@ def read_head(data: bytes) -> Head:
             builds_on.append(commit)
         else:
             refs[name] = commit
+    if len(refs) > _MOST_REFS:
+        raise DamagedError("names more states than any family has")
     return Head(tuple(builds_on), refs, stop + 2)
 
 
-def write_bundle(history: History, refs: Mapping[str, str], without: Collection[str] = ()) -> bytes:
+@contextmanager
+def bundle(history: History, refs: Mapping[str, str], without: Collection[str] = ()) -> Iterator[Bytes]:
     """A bundle of all that leads to the commits in `refs`, without what `without` and all before them hold."""
     lines = [f"-{commit} \n" for commit in sorted(without)]
     lines += [f"{commit} {name}\n" for name, commit in sorted(refs.items())]
-    return b"".join([_SIGN, "".join(lines).encode(), b"\n", pack_of(history, list(refs.values()), without)])
+    with Spool(history.store.folder) as spool:
+        spool.write(b"".join([_SIGN, "".join(lines).encode(), b"\n"]))
+        _write_pack(history, list(refs.values()), without, spool)
+        yield spool.whole()
 
 
-def pack_of(history: History, tips: Collection[str], without: Collection[str]) -> bytes:
+@contextmanager
+def pack_of(history: History, tips: Collection[str], without: Collection[str]) -> Iterator[Bytes]:
     """A pack of all that leads to `tips`, without what `without` and all before them hold."""
+    with Spool(history.store.folder) as spool:
+        _write_pack(history, tips, without, spool)
+        yield spool.whole()
+
+
+def _write_pack(history: History, tips: Collection[str], without: Collection[str], spool: Spool) -> None:
     import pygit2
 
     builder = pygit2.PackBuilder(history.store.repository)
@@ -67,10 +84,18 @@ def pack_of(history: History, tips: Collection[str], without: Collection[str]) -
         builder.add(pygit2.Oid(hex=object_id))
     if not len(builder):
         empty = b"PACK\0\0\0\2\0\0\0\0"
-        return empty + hashlib.sha1(empty, usedforsecurity=False).digest()
-    with written(history.store.folder), tempfile.TemporaryDirectory(dir=history.store.folder) as folder:
+        spool.write(empty + hashlib.sha1(empty, usedforsecurity=False).digest())
+        return
+    with written(history.store.folder), _folder_beside(history) as folder:
         builder.write(folder)
-        return next(Path(folder).glob("*.pack")).read_bytes()
+        with next(Path(folder).glob("*.pack")).open("rb") as pack:
+            while part := pack.read(_PIECE):
+                spool.write(part)
+
+
+def _folder_beside(history: History) -> tempfile.TemporaryDirectory[str]:
+    """A folder under a name that is swept after a kill."""
+    return tempfile.TemporaryDirectory(prefix="leaving-", suffix=".tmp", dir=history.store.folder)
 
 
 def _objects(history: History, tips: Collection[str], without: Collection[str]) -> list[str]:

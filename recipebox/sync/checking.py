@@ -1,17 +1,36 @@
-"""What must hold of states that came, before anything of them is kept: they are whole, and within every limit."""
+"""What must hold of states that came, before anything of them is kept: they are whole, and within every limit.
 
+The work is bounded by what the pack holds: each folder is looked through once, wherever and however often it stands.
+"""
+
+from collections import OrderedDict
 from collections.abc import Collection, Iterable, Sequence
 from contextlib import suppress
 from typing import NamedTuple
 
 from recipebox.box import MAX_CARD, MAX_FILE
+from recipebox.box.errors import one_line
 from recipebox.cards.kinds import could_be_card
-from recipebox.history import DEEPEST, MOST_FILES, History, HistoryError, parse_tree, read_message
+from recipebox.history import (
+    DEEPEST,
+    MOST_FILES,
+    History,
+    HistoryError,
+    State,
+    parse_tree,
+    read_message,
+    read_state,
+)
 from recipebox.merge import RULE, carried
-from recipebox.sync.pack import BLOB, TREE, DamagedError, Object, Pack
+from recipebox.sync.entries import BLOB, COMMIT, TREE, DamagedError
+from recipebox.sync.pack import Object, Pack
 
 _FOLDER = b"40000"
 _FILES = (b"100644", b"100755", b"100664")
+_LONGEST_NOTE, _ALL_NOTES = 8 << 20, 256 << 20  # bytes of one state's message, and of all that came at once
+_REMEMBERED = 400_000  # entries of folders
+
+Entry = tuple[bytes, bytes, bytes]
 
 
 class RefusedError(Exception):
@@ -30,29 +49,10 @@ class NewerRuleError(Exception):
         super().__init__(laptop)
 
 
-class State(NamedTuple):
-    """A recorded state as its bytes say: tree, parents, the step it counts, and its message."""
-
-    tree: str
-    parents: tuple[str, ...]
-    step: int
-    message: str
-
-
-def read_state(data: bytes) -> State:
-    """Take a commit's bytes apart. Raises DamagedError."""
-    head, _, message = data.partition(b"\n\n")
-    lines = head.decode("ascii", "replace").split("\n")
-    tree = [line[5:] for line in lines if line.startswith("tree ")]
-    parents = tuple(line[7:] for line in lines if line.startswith("parent "))
-    times = [line.split(" ")[-2:-1] for line in lines if line.startswith("committer ")]
-    if len(tree) != 1 or any(len(name) != 40 for name in (*tree, *parents)) or len(times) != 1:
-        raise DamagedError("a recorded state is damaged")
-    try:
-        step = int(times[0][0])
-    except (ValueError, IndexError):
-        raise DamagedError("a recorded state is damaged") from None
-    return State(tree[0], parents, step, message.decode("utf-8", "replace"))
+class _Measure(NamedTuple):
+    files: int
+    folders: int
+    deep: int
 
 
 class Check:
@@ -61,14 +61,19 @@ class Check:
     def __init__(self, history: History, pack: Pack) -> None:
         self._history = history
         self._pack = pack
-        self._measured: dict[str, tuple[int, int, int]] = {}
-        self._whole: set[tuple[str, str]] = set()
-        self._known: dict[str, list[tuple[bytes, bytes, str]]] = {}
+        self._measured: dict[str, _Measure] = {}
+        self._whole: set[str] = set()
+        self._near: OrderedDict[str, Sequence[Entry]] = OrderedDict()
+        self._near_entries = 0
 
     def states(self, new: Iterable[str]) -> None:
         """Check states, oldest first. Raises DamagedError, RefusedError or NewerRuleError."""
         new = list(new)
+        notes = 0
         for commit in new:
+            notes += self._pack.size(commit)
+            if self._pack.size(commit) > _LONGEST_NOTE or notes > _ALL_NOTES:
+                raise RefusedError("has longer notes on its edits than any box has")
             message = read_message(self._state(commit).message)
             if message.rule > RULE:
                 raise NewerRuleError(message.laptop)
@@ -77,88 +82,114 @@ class Check:
             if state.step != 1 + max((self._step(parent) for parent in state.parents), default=0):
                 raise RefusedError("its edits are not numbered as edits are")
             try:
-                self._measure(state.tree, 1)
-                self._folder(state.tree, [self._tree_of(parent) for parent in state.parents], "")
+                self._tree(state.tree, [self._tree_of(parent) for parent in state.parents])
             except RefusedError as error:
                 raise RefusedError(str(error), read_message(state.message).laptop) from error
 
     def _state(self, commit: str) -> State:
-        return read_state(self._pack.object(commit)[1])
+        return state_in(self._pack, commit)
 
     def _tree_of(self, commit: str) -> str:
-        return self._state(commit).tree if commit in self._pack.offsets else self._history.commit(commit).tree
+        return self._state(commit).tree if commit in self._pack else self._history.commit(commit).tree
 
     def _step(self, commit: str) -> int:
-        return self._state(commit).step if commit in self._pack.offsets else self._history.commit(commit).step
+        return self._state(commit).step if commit in self._pack else self._history.store.step(commit)
 
-    def _measure(self, tree: str, depth: int) -> tuple[int, int, int]:
+    def _tree(self, tree: str, before: Sequence[str]) -> None:
+        # A state that adds no path to one that is within the limits is within them too.
+        if not any(self._adds_nothing(tree, other) for other in before[:2]):
+            self._measure(tree, 1)
+        self._folder(tree, before)
+
+    def _adds_nothing(self, tree: str, before: str) -> bool:
+        """Whether all paths of a tree are paths of one that is within the limits."""
+        if tree == before:
+            return True
+        there = {name: (mode, entry_id) for mode, name, entry_id in self._entries(before)}
+        for mode, name, entry_id in self._entries(tree):
+            was, was_id = there.get(name, (b"", b""))
+            if was_id == entry_id and was == mode:
+                continue
+            if was == b"" or (was == _FOLDER) != (mode == _FOLDER):
+                return False
+            if mode == _FOLDER and not self._adds_nothing(entry_id.hex(), was_id.hex()):
+                return False
+        return True
+
+    def _measure(self, tree: str, depth: int) -> _Measure:
         """Files, folders and depth of a tree. A folder that stands in many places counts in each."""
         if depth > DEEPEST:
             raise RefusedError(f"has folders more than {DEEPEST} deep")
         found = self._measured.get(tree)
         if found is None:
             files, folders, deep = 0, 1, 1
-            for mode, _, entry_id in self._entries(tree):
-                if mode == _FOLDER:
-                    inner = self._measure(entry_id, depth + 1)
-                    files, folders, deep = files + inner[0], folders + inner[1], max(deep, inner[2] + 1)
-                else:
-                    files += 1
-            found = self._measured[tree] = files, folders, deep
-        if max(found[:2]) > MOST_FILES:
-            raise RefusedError(f"has more than {MOST_FILES} files or folders")
-        if depth + found[2] - 1 > DEEPEST:
+            entries = self._entries(tree)
+            inner_folders = [entry_id for mode, _, entry_id in entries if mode == _FOLDER]
+            files = len(entries) - len(inner_folders)
+            for entry_id in inner_folders:
+                inner = self._measure(entry_id.hex(), depth + 1)
+                files, folders, deep = files + inner.files, folders + inner.folders, max(deep, inner.deep + 1)
+            found = self._measured[tree] = _Measure(files, folders, deep)
+        if max(found.files, found.folders) > MOST_FILES:
+            raise RefusedError(f"has more than {MOST_FILES:,} files or folders")
+        if depth + found.deep - 1 > DEEPEST:
             raise RefusedError(f"has folders more than {DEEPEST} deep")
         return found
 
-    def _folder(self, tree: str, known: Collection[str], path: str) -> None:
+    def _folder(self, tree: str, known: Collection[str]) -> None:
         """Every folder and file is in the pack, or in a state known whole; none that is new is too large."""
-        if tree in known or (tree, path) in self._whole:
+        if tree in self._whole or tree in known:
             return
-        there: dict[bytes, set[str]] = {}
-        folders: dict[bytes, list[str]] = {}
+        there: set[Entry] = set()
         for other in known:
-            for mode, name, entry_id in self._entries(other):
-                there.setdefault(name, set()).add(entry_id)
-                if mode == _FOLDER:
-                    folders.setdefault(name, []).append(entry_id)
-        for mode, name, entry_id in self._entries(tree):
-            if entry_id in there.get(name, ()):
-                continue
+            there.update(self._entries(other))
+        new = [entry for entry in self._entries(tree) if entry not in there]
+        folders = {name for mode, name, _ in new if mode == _FOLDER}
+        before: dict[bytes, list[str]] = {}
+        for mode, name, entry_id in there if folders else ():
+            if mode == _FOLDER and name in folders:
+                before.setdefault(name, []).append(entry_id.hex())
+        for mode, name, entry_id in new:
             if mode == _FOLDER:
-                self._folder(entry_id, folders.get(name, []), f"{path}{name.decode('utf-8', 'replace')}/")
+                self._folder(entry_id.hex(), before.get(name, ()))
             elif mode in _FILES:
-                self._file(entry_id, path + name.decode("utf-8", "replace"))
-        self._whole.add((tree, path))
+                self._file(entry_id.hex(), name.decode("utf-8", "replace"))
+        self._whole.add(tree)
 
-    def _file(self, blob_id: str, path: str) -> None:
-        if self._pack.kinds.get(blob_id) == BLOB:
+    def _file(self, blob_id: str, name: str) -> None:
+        if self._pack.kind(blob_id) == BLOB:
             size = self._pack.size(blob_id)
         elif self._history.store.has(blob_id):
             size = self._history.store.size(blob_id)
         else:
             raise DamagedError("a file is missing")
-        if (size > MAX_FILE or (size > MAX_CARD and could_be_card(path))) and carried(path):
-            raise RefusedError(f"{path} is larger than may be carried")
+        if (size > MAX_FILE or (size > MAX_CARD and could_be_card(name))) and carried(name):
+            raise RefusedError(f"{one_line(name)[:80]} is larger than may be carried")
 
-    def _entries(self, tree: str) -> Sequence[tuple[bytes, bytes, str]]:
-        if tree in self._known:
-            return self._known[tree]
+    def _entries(self, tree: str) -> Sequence[Entry]:
+        known = self._near.get(tree)
+        if known is not None:
+            return known
         try:
-            if tree in self._pack.offsets:
-                kind, data = self._pack.object(tree)
-                if kind != TREE:
-                    raise DamagedError("a folder is missing")
-                entries = list(parse_tree(data))
-            else:
-                there = self._history.store.folder_ids(tree)
-                entries = [
-                    (_FOLDER if inner else _FILES[0], name.encode(), its) for name, (inner, its) in there.items()
-                ]
+            here = self._pack.kind(tree) == TREE
+            entries = parse_tree(self._pack.object(tree)[1] if here else self._history.store.read(tree, TREE))
         except HistoryError as error:
             raise DamagedError("a folder is missing or damaged") from error
-        self._known[tree] = entries
+        self._near[tree] = entries
+        self._near_entries += len(entries)
+        while self._near_entries > _REMEMBERED and len(self._near) > 1:
+            self._near_entries -= len(self._near.popitem(last=False)[1])
         return entries
+
+
+def state_in(pack: Pack, commit: str) -> State:
+    """A recorded state that a pack holds. Raises DamagedError."""
+    if pack.kind(commit) != COMMIT:
+        raise DamagedError("a recorded state is missing")
+    try:
+        return read_state(pack.object(commit)[1])
+    except HistoryError as error:
+        raise DamagedError(error.what) from error
 
 
 def stored(history: History, object_id: str) -> Object | None:

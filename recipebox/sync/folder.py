@@ -10,18 +10,23 @@ import os
 import re
 import secrets
 import stat
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
+from typing import IO
 
 from recipebox.sync.address import PlaceError
+from recipebox.sync.entries import Bytes
 
 _FOLDER = "recipebox"
 _HASH = re.compile(r"(?<![0-9a-f])[0-9a-f]{64}(?![0-9a-f])")
 _ID = re.compile(r"[0-9a-z]{4,64}")
-_LARGEST = 1 << 30
-_MOST_FILES = 10_000
-_NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+_MOST_CORNERS, _MOST_FILES = 1_000, 10_000
+_PIECE = 1 << 20
+# Neither through a link nor waiting for somebody to fill a pipe.
+_NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,21 +61,23 @@ class FolderPlace:
             raise _cannot("could not be read", self.place, error) from error
         return sorted(found, key=lambda left: (left.laptop_id, left.number, left.name))
 
-    def read(self, left: Left) -> bytes | None:
-        """What a file holds if it is whole; None if it is half, damaged or gone."""
+    def read(self, left: Left, into: Callable[[Bytes], None] = lambda part: None) -> bool:
+        """Whether a file is whole: neither half, damaged nor gone. `into` is given its bytes, part by part."""
         path = self._box / left.laptop_id / left.name
         try:
             file = os.open(path, os.O_RDONLY | _NO_LINK)
         except OSError:
-            return None
-        with suppress(OSError), os.fdopen(file, "rb") as opened:
-            if stat.S_ISREG(os.fstat(file).st_mode):
-                data = opened.read(_LARGEST + 1)
-                if len(data) <= _LARGEST and hashlib.sha256(data).hexdigest() == left.sha:
-                    return data
-        return None
+            return False
+        sha = hashlib.sha256()
+        with os.fdopen(file, "rb", buffering=0) as opened:
+            if not stat.S_ISREG(os.fstat(file).st_mode):
+                return False
+            while part := _part(opened):
+                sha.update(part)
+                into(part)
+        return sha.hexdigest() == left.sha
 
-    def leave(self, laptop_id: str, number: int, data: bytes) -> None:
+    def leave(self, laptop_id: str, number: int, data: Bytes, sha: str) -> None:
         """Leave a bundle in a laptop's own corner, whole or not at all. Raises PlaceError."""
         corner = self._box / laptop_id
         beside = corner / f".{secrets.token_hex(8)}.tmp"
@@ -84,7 +91,7 @@ class FolderPlace:
                 opened.write(data)
                 opened.flush()
                 os.fsync(opened.fileno())
-            beside.replace(corner / bundle_name(number, hashlib.sha256(data).hexdigest()))
+            beside.replace(corner / bundle_name(number, sha))
             _settle(corner)
         except OSError as error:
             with suppress(OSError):
@@ -114,7 +121,8 @@ def _folders(folder: Path) -> list[str]:
     if not folder.is_dir():
         return []
     with os.scandir(folder) as entries:
-        return [entry.name for entry in entries if _ID.fullmatch(entry.name) and entry.is_dir(follow_symlinks=False)]
+        found = (entry.name for entry in entries if _ID.fullmatch(entry.name) and entry.is_dir(follow_symlinks=False))
+        return list(islice(found, _MOST_CORNERS))
 
 
 def _files(corner: Path, laptop_id: str) -> list[Left]:
@@ -129,6 +137,13 @@ def _files(corner: Path, laptop_id: str) -> list[Left]:
             if len(found) > _MOST_FILES:
                 break
     return found
+
+
+def _part(opened: IO[bytes]) -> bytes:
+    """The next bytes of a file; none at its end, or where the disk gives no more."""
+    with suppress(OSError):
+        return opened.read(_PIECE)
+    return b""
 
 
 def _settle(folder: Path) -> None:

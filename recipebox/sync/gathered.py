@@ -26,14 +26,19 @@ class Gathered:
     strange: bool = False
 
 
-def name_of(history: History, laptop_id: str) -> str:
-    """A laptop's name; two of one name, or one that is not known, are told by the first letters of their ids."""
+def name_of(history: History, laptop_id: str, claimed: str = "") -> str:
+    """A laptop's name; two of one name, or one that is not known, are told by the first letters of their ids.
+
+    `claimed` is what a laptop that is not known calls itself.
+    """
     names: dict[str, str] = {}
     for commit_id in history.graph.oldest_first(history.graph.ancestors(history.heads())):
         message = history.commit(commit_id).message
         if message.laptop_id and message.laptop:
             names[message.laptop_id] = message.laptop
     names[history.box.laptop_id] = history.box.laptop
+    if claimed:
+        names.setdefault(laptop_id, claimed)
     name = names.get(laptop_id)
     if name is None:
         return laptop_id[:4]

@@ -1,19 +1,23 @@
 """Reading what other laptops left at one place."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 
 from recipebox.box import Box
 from recipebox.box.here import read_here, write_here
 from recipebox.history import History
+from recipebox.sync.bundle import Head
 from recipebox.sync.checking import NewerRuleError, RefusedError
+from recipebox.sync.entries import DamagedError
 from recipebox.sync.folder import FolderPlace, Left
 from recipebox.sync.gathered import Gathered, Step, name_of
-from recipebox.sync.memory import UNKNOWN, PlaceMemory
+from recipebox.sync.memory import UNKNOWN, PlaceMemory, Refusal
 from recipebox.sync.outcome import INCOMPLETE, NEWER_RULE, REFUSED
-from recipebox.sync.pack import DamagedError
 from recipebox.sync.plan import BecomeAnother, plan_taking
+from recipebox.sync.spool import LARGEST, Spool, TooLargeError
 from recipebox.sync.take import NotYetError, take
+
+_LARGE = 8 << 20  # a refused file of this size is not read again at each sync
 
 
 def gather(
@@ -36,47 +40,69 @@ def gather(
         memory.own.update(moved)
         memory.own[UNKNOWN] = ()
     plan = list(plan_taking(history.box.laptop_id, found.lying, memory.taken, memory.corner()))
+    memory.refused = {sha: why for sha, why in memory.refused.items() if any(left.sha == sha for left in found.lying)}
     waiting: dict[str, list[Left]] = {}
-    refused: dict[str, str] = {}
+    refused: dict[str, Refusal] = {}
     for at, action in enumerate(plan):
         if isinstance(action, BecomeAnother):
-            found.strange = place.read(action.seen) is not None
+            found.strange = place.read(action.seen)
             continue
         left = action.left
         progress(at + 1, len(plan))
         try:
-            data = place.read(left)
-            if data is None:
-                raise DamagedError("is not whole")
-            head = take(history, data)
-        except (DamagedError, NotYetError):
+            head = _take(history, place, memory, left)
+        except NotYetError:
             waiting.setdefault(left.laptop_id, []).append(left)
-        except RefusedError as error:
-            refused[error.laptop or name_of(history, left.laptop_id)] = str(error)
+        except (RefusedError, DamagedError) as error:
+            refused[left.laptop_id] = refusal_of(error)
+            if left.size > _LARGE:
+                memory.refused[left.sha] = refused[left.laptop_id]
         except NewerRuleError as error:
             found.state, found.waits_for = NEWER_RULE, [error.laptop or name_of(history, left.laptop_id)]
         else:
             memory.taken[left.sha] = tuple(sorted({commit for _, commit in head.laptops()}))
-            waiting.pop(left.laptop_id, None) if not head.builds_on else None
-    _judge(history, found, _unread(waiting, memory, found), refused)
+            if not head.builds_on:  # a whole new beginning: what came before it no longer matters
+                waiting.pop(left.laptop_id, None)
+                refused.pop(left.laptop_id, None)
+    if found.state != NEWER_RULE:
+        judge(history, found, _unread(waiting, memory), refused)
     return found
 
 
-def _unread(waiting: Mapping[str, list[Left]], memory: PlaceMemory, found: Gathered) -> list[str]:
+def _take(history: History, place: FolderPlace, memory: PlaceMemory, left: Left) -> Head:
+    """Take in one file. Raises NotYetError where it is not whole, else as `take` does."""
+    if left.sha in memory.refused:
+        raise RefusedError(*memory.refused[left.sha])
+    if left.size > LARGEST:
+        raise RefusedError("has left more at once than may be carried")
+    try:
+        with Spool(history.store.folder) as spool:
+            if not place.read(left, spool.write):
+                raise NotYetError
+            return take(history, spool.whole())
+    except TooLargeError:  # it has grown since
+        raise NotYetError from None
+
+
+def _unread(waiting: Mapping[str, list[Left]], memory: PlaceMemory) -> list[str]:
     """Laptops of which something is missing: a half file that is no copy of one that was read."""
     return sorted(laptop for laptop, files in waiting.items() if any(left.sha not in memory.taken for left in files))
 
 
-def _judge(history: History, found: Gathered, waiting: list[str], refused: Mapping[str, str]) -> None:
-    if found.state == NEWER_RULE:
-        return
+def judge(history: History, found: Gathered, waiting: Collection[str], refused: Mapping[str, Refusal]) -> None:
+    """Say in `found` whose changes are not taken (ids of laptops): some have not arrived, some break the limits."""
     if refused:
-        found.state = REFUSED
-        found.waits_for = sorted(refused)
-        found.why = "; ".join(refused[laptop] for laptop in found.waits_for)
+        said = {name_of(history, laptop, refusal.laptop): refusal.why for laptop, refusal in refused.items()}
+        found.state, found.waits_for = REFUSED, sorted(said)
+        found.why = "; ".join(f"{name} {said[name]}" for name in found.waits_for)
     elif waiting:
         found.state = INCOMPLETE
         found.waits_for = [name_of(history, laptop) for laptop in waiting]
+
+
+def refusal_of(error: RefusedError | DamagedError) -> Refusal:
+    """Why changes are not taken."""
+    return Refusal(str(error), error.laptop if isinstance(error, RefusedError) else "")
 
 
 def become_another(history: History, box: Box) -> Box:

@@ -5,11 +5,13 @@ from collections.abc import Callable
 
 from recipebox.history import History
 from recipebox.history.store import MAIN
-from recipebox.sync.bundle import write_bundle
+from recipebox.sync.address import PlaceError
+from recipebox.sync.bundle import bundle
 from recipebox.sync.folder import FolderPlace
 from recipebox.sync.gathered import Gathered, new_paths
 from recipebox.sync.memory import PlaceMemory
 from recipebox.sync.plan import Leave, plan_leaving
+from recipebox.sync.spool import TooLargeError
 
 
 def leave(
@@ -27,7 +29,7 @@ def leave(
     """
     laptop_id = history.box.laptop_id
     mine = {left.sha: left for left in found.lying if left.laptop_id == laptop_id}
-    whole = {sha for sha, left in mine.items() if sha in memory.own and place.read(left) is not None}
+    whole = {sha for sha, left in mine.items() if sha in memory.own and place.read(left)}
     present = [tip for tips in memory.taken.values() for tip in tips]
     present += [tip for sha in whole for tip in memory.own[sha]]
     went = new_paths(history, present)
@@ -53,12 +55,15 @@ def _write(
         head = history.head
         if head is not None:
             refs = {**refs, "HEAD": head, MAIN: head}
-    data = write_bundle(history, refs, action.without)
-    sha = hashlib.sha256(data).hexdigest()
-    before = {} if not action.without else memory.own
-    memory.own = {**memory.own, sha: tips}
-    memory.number = action.number
-    remember()
-    place.leave(history.box.laptop_id, action.number, data)
+    try:
+        with bundle(history, refs, action.without) as data:
+            sha = hashlib.sha256(data).hexdigest()
+            before = {} if not action.without else memory.own
+            memory.own = {**memory.own, sha: tips}
+            memory.number = action.number
+            remember()
+            place.leave(history.box.laptop_id, action.number, data, sha)
+    except TooLargeError:
+        raise PlaceError("the box with its history is larger than can be left at once", place.place) from None
     memory.own = {**before, sha: tips}
     remember()

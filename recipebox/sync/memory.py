@@ -5,7 +5,7 @@ import os
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import asdict, dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from recipebox.box import Box, keep, kept
 from recipebox.sync.plan import OwnCorner
@@ -15,17 +15,24 @@ UNKNOWN = "?"
 """Stands among our own bundles of a place where others may have lain: nothing can bear it, so all is left anew."""
 
 
+class Refusal(NamedTuple):
+    """Why a laptop's changes are not taken, and what the laptop calls itself, if that could be read."""
+
+    why: str
+    laptop: str = ""
+
+
 @dataclass(slots=True)
 class PlaceMemory:
     """One place: our own bundles by hash, the last number used, and bundles taken, each with the edits it leads to.
 
-    `refused` are edits on a server that break the limits, with the reason: they are not fetched again.
+    `refused` are edits on a server, or large bundles, that break the limits, with the reason: they are not read again.
     """
 
     own: dict[str, tuple[str, ...]] = field(default_factory=dict)
     number: int = 0
     taken: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    refused: dict[str, str] = field(default_factory=dict)
+    refused: dict[str, Refusal] = field(default_factory=dict)
 
     def corner(self) -> OwnCorner:
         """Our own corner, for the planner."""
@@ -56,5 +63,5 @@ def remember(box: Box, places: Mapping[str, PlaceMemory]) -> None:
 def _place(facts: Mapping[str, Any]) -> PlaceMemory:
     own = {str(sha): tuple(map(str, tips)) for sha, tips in facts["own"].items()}
     taken = {str(sha): tuple(map(str, tips)) for sha, tips in facts["taken"].items()}
-    refused = {str(commit): str(why) for commit, why in facts.get("refused", {}).items()}
+    refused = {str(one): Refusal(str(why), str(laptop)) for one, (why, laptop) in facts.get("refused", {}).items()}
     return PlaceMemory(own, int(facts["number"]), taken, refused)

@@ -1,288 +1,196 @@
 """Git packs, read by ourselves: every object is inflated, rebuilt from its deltas and hashed before anything is kept.
 
-Format: git's documentation, gitformat-pack. Sizes are bounded before memory is taken.
+What a pack makes us do is bounded: memory by its number of objects and `LARGEST`, work by `_MOST_MADE`.
 """
 
-import hashlib
 import zlib
+from array import array
 from collections import OrderedDict
 from collections.abc import Callable, Iterator
-from typing import NamedTuple
 
 from recipebox.history import Packed, object_name, pack_index
+from recipebox.sync.entries import Bytes, DamagedError, changed_size, entries, inflate, patched
 
-COMMIT, TREE, BLOB, TAG = 1, 2, 3, 4
-_OFFSET_DELTA, _REF_DELTA = 6, 7
-_KINDS = (COMMIT, TREE, BLOB, TAG)
-LARGEST = 32 << 20
-_MOST_OBJECTS = 1_000_000
-_REMEMBERED = 64 << 20
-_LONGEST_CHAIN = 10_000
+_REMEMBERED, _BESIDES = 64 << 20, 300  # what an object takes beside its bytes
+_LONGEST_CHAIN = 4_095  # the longest that git itself makes
+_MOST_MADE, _MOST_CHANGES = 32 << 30, 1 << 30  # bytes of objects, and of instructions that make them of others
+_WHOLE, _OUTSIDE = -1, -2
 
 Object = tuple[int, bytes]
-
-
-class DamagedError(ValueError):
-    """Bytes from a meeting place are not what they should be."""
-
-
-class _Entry(NamedTuple):
-    kind: int
-    size: int
-    body: int
-    end: int
-    base: int | str | None
 
 
 class Pack:
     """The objects of a pack, by id. `outside` gives objects that the pack builds on but does not hold."""
 
-    def __init__(self, data: bytes | memoryview, outside: Callable[[str], Object | None]) -> None:
+    def __init__(self, data: Bytes, outside: Callable[[str], Object | None]) -> None:
         self.data = data
-        self.offsets: dict[str, int] = {}
-        self.kinds: dict[str, int] = {}
         self.builds_on_others = False
         self._outside = outside
-        self._entries: dict[int, _Entry] = {}
+        self._numbers: dict[str, int] = {}
+        # Arrays, not objects: a pack may say that it has a million entries.
+        self._starts, self._bodies, self._ends = array("Q"), array("Q"), array("Q")
+        self._kinds, self._sizes = bytearray(), array("L")
+        self._bases, self._depths = array("q"), array("H")
+        self._base_ids: dict[int, str] = {}
         self._near: OrderedDict[int, Object] = OrderedDict()
         self._near_size = 0
+        self._made = self._changes = 0
         self._identify()
+
+    def __contains__(self, object_id: str) -> bool:
+        return object_id in self._numbers
+
+    def __len__(self) -> int:
+        return len(self._numbers)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._numbers)
+
+    def kind(self, object_id: str) -> int | None:
+        """An object's kind; None if the pack does not hold it."""
+        number = self._numbers.get(object_id)
+        return None if number is None else self._kinds[number]
 
     def object(self, object_id: str) -> Object:
         """An object's kind and bytes."""
-        return self._at(self.offsets[object_id])
+        return self._get(self._numbers[object_id])
 
     def size(self, object_id: str) -> int:
         """How many bytes an object has."""
-        entry = self._entries[self.offsets[object_id]]
-        return entry.size if entry.base is None else len(self.object(object_id)[1])
+        return self._sizes[self._numbers[object_id]]
 
     def of_kind(self, kind: int) -> Iterator[str]:
         """Ids of one kind of object, in the pack's order."""
-        return (object_id for object_id, its in self.kinds.items() if its == kind)
+        return (object_id for object_id, number in self._numbers.items() if self._kinds[number] == kind)
 
     def near(self, kind: int) -> Iterator[tuple[str, bytes]]:
         """Objects of a kind that were inflated a moment ago and are still at hand."""
-        for object_id, at in self.offsets.items():
-            found = self._near.get(at)
+        for object_id, number in self._numbers.items():
+            found = self._near.get(number)
             if found is not None and found[0] == kind:
                 yield object_id, found[1]
 
     def index(self) -> bytes:
         """The pack's index, version 2, as git's own tools read it."""
-        entries = [
-            Packed(object_id, zlib.crc32(self.data[at : self._entries[at].end]), at)
-            for object_id, at in self.offsets.items()
+        found = [
+            Packed(object_id, zlib.crc32(self.data[self._starts[number] : self._ends[number]]), self._starts[number])
+            for object_id, number in self._numbers.items()
         ]
-        return pack_index(entries, bytes(self.data[-20:]))
+        return pack_index(found, bytes(self.data[-20:]))
 
     def _identify(self) -> None:
-        """Give every entry its id. A delta may name a base that stands later, so what is not ready waits."""
-        waiting = []
-        for at, entry, whole in _entries(self.data):
-            if isinstance(entry.base, int) and entry.base not in self._entries:
-                raise DamagedError("a change builds on something that is not there")
-            self._entries[at] = entry
-            if entry.base is None:
-                self._name(at, (entry.kind, whole))
-                self._remember(at, (entry.kind, whole))
-            else:
-                waiting.append(at)
-        while waiting:
-            later = []
-            for at in waiting:
-                if self._ready(at):
-                    self._name(at, self._at(at))
+        """Give every entry its id: whole objects first, then what builds on them, from each base outwards."""
+        at: dict[int, int] = {}
+        waiting: dict[int | str, list[int]] = {}
+        for number, (entry, body) in enumerate(entries(self.data)):
+            at[entry.start] = number
+            base = _WHOLE if entry.base is None else _OUTSIDE
+            if entry.base is not None:
+                self._count_change(len(body))
+                if isinstance(entry.base, int):
+                    base = at.get(entry.base, _OUTSIDE)
+                    if base == _OUTSIDE:
+                        raise DamagedError("a change builds on something that is not there")
+                    waiting.setdefault(base, []).append(number)
                 else:
-                    later.append(at)
-            if len(later) == len(waiting):
-                raise DamagedError("a change builds on something that is not there")
-            waiting = later
+                    self._base_ids[number] = entry.base
+                    waiting.setdefault(entry.base, []).append(number)
+            self._starts.append(entry.start)
+            self._bodies.append(entry.body)
+            self._ends.append(entry.end)
+            self._kinds.append(entry.kind)
+            self._sizes.append(entry.size if entry.base is None else changed_size(body))
+            self._bases.append(base)
+            self._depths.append(0)
+            if entry.base is None:
+                self._name(number, (entry.kind, body))
+        del at
+        for base_of in [one for one in waiting if self._has(one)]:
+            self._name_all(waiting, base_of)
+        for base_of in [one for one in waiting if isinstance(one, str)]:
+            if base_of in waiting and self._outside(base_of) is not None:
+                self.builds_on_others = True
+                self._name_all(waiting, base_of)
+        if waiting:
+            raise DamagedError("a change builds on something that is not there")
 
-    def _name(self, at: int, found: Object) -> None:
+    def _has(self, base: int | str) -> bool:
+        """Whether an object that others build on is named already."""
+        return base in self._numbers if isinstance(base, str) else self._bases[base] == _WHOLE
+
+    def _name_all(self, waiting: dict[int | str, list[int]], base_of: int | str) -> None:
+        """Name what waits for an object, and what waits for that, and so on."""
+        todo = waiting.pop(base_of, [])
+        while todo:
+            at = todo.pop()
+            base = self._bases[at]
+            if base == _OUTSIDE:
+                base = self._numbers.get(self._base_ids[at], _OUTSIDE)
+            self._depths[at] = 1 + (self._depths[base] if base >= 0 else 0)
+            if self._depths[at] > _LONGEST_CHAIN:
+                raise DamagedError("changes build on one another without end")
+            found = self._get(at)
+            self._kinds[at] = found[0]
+            todo += waiting.pop(self._name(at, found), ())
+            todo += waiting.pop(at, ())
+
+    def _name(self, number: int, found: Object) -> str:
         object_id = object_name(*found)
-        self.offsets.setdefault(object_id, at)
-        self.kinds.setdefault(object_id, found[0])
+        self._numbers.setdefault(object_id, number)
+        self._remember(number, found)
+        return object_id
 
-    def _ready(self, at: int) -> bool:
-        for _ in range(_LONGEST_CHAIN):
-            base = self._entries[at].base
-            if base is None or at in self._near:
-                return True
-            if isinstance(base, str):
-                if base not in self.offsets:
-                    return self._outside(base) is not None
-                base = self.offsets[base]
-            at = base
-        raise DamagedError("changes build on one another without end")
-
-    def _at(self, at: int) -> Object:
+    def _get(self, number: int) -> Object:
         chain = []
         found: Object | None = None
         while found is None:
-            near = self._near.get(at)
-            entry = self._entries[at]
-            if near is not None:
-                found = near
-            elif entry.base is None:
-                found = entry.kind, _inflate(self.data, entry)
-                self._remember(at, found)
-            else:
-                chain.append(at)
-                if len(chain) > _LONGEST_CHAIN:
-                    raise DamagedError("changes build on one another without end")
-                if isinstance(entry.base, int):
-                    at = entry.base
-                elif entry.base in self.offsets:
-                    at = self.offsets[entry.base]
-                else:
-                    self.builds_on_others = True
-                    found = self._outside(entry.base)
+            found = self._near.get(number)
+            if found is not None:
+                break
+            base = self._bases[number]
+            if base == _WHOLE:
+                found = self._kinds[number], self._inflate(number)
+                self._remember(number, found)
+                break
+            chain.append(number)
+            if base == _OUTSIDE:
+                base_id = self._base_ids[number]
+                inside = self._numbers.get(base_id)
+                if inside is None:
+                    found = self._outside(base_id)
                     if found is None:
                         raise DamagedError("a change builds on something that is not there")
+                    break
+                base = inside
+            if len(chain) > _LONGEST_CHAIN:
+                raise DamagedError("changes build on one another without end")
+            number = base
         for step in reversed(chain):
-            found = found[0], _patched(found[1], _inflate(self.data, self._entries[step]))
+            delta = inflate(self.data[self._bodies[step] : self._ends[step]], 0)
+            self._count_change(len(delta))
+            self._count(self._sizes[step])
+            found = found[0], patched(found[1], delta)
             self._remember(step, found)
         return found
 
-    def _remember(self, at: int, found: Object) -> None:
-        self._near[at] = found
-        self._near_size += len(found[1])
+    def _inflate(self, number: int) -> bytes:
+        self._count(self._sizes[number])
+        return inflate(self.data[self._bodies[number] : self._ends[number]], self._sizes[number])
+
+    def _count(self, size: int) -> None:
+        self._made += size
+        if self._made > _MOST_MADE:
+            raise DamagedError("unpacks to more than any box holds")
+
+    def _count_change(self, size: int) -> None:
+        self._changes += size
+        if self._changes > _MOST_CHANGES:
+            raise DamagedError("unpacks to more than any box holds")
+
+    def _remember(self, number: int, found: Object) -> None:
+        if number not in self._near:
+            self._near_size += len(found[1]) + _BESIDES
+        self._near[number] = found
         while self._near_size > _REMEMBERED and len(self._near) > 1:
             _, (_, dropped) = self._near.popitem(last=False)
-            self._near_size -= len(dropped)
-
-
-def _entries(data: bytes | memoryview) -> Iterator[tuple[int, _Entry, bytes]]:
-    """Each entry with its place and what it inflates to, checked to be as long as it says."""
-    if len(data) < 32 or data[:8] != b"PACK\0\0\0\2":
-        raise DamagedError("holds no pack of changes")
-    if hashlib.sha1(memoryview(data)[:-20], usedforsecurity=False).digest() != data[-20:]:
-        raise DamagedError("its pack of changes is damaged")
-    count = int.from_bytes(data[8:12], "big")
-    # Nothing takes less than 10 bytes, so a count that the bytes cannot hold is seen before anything is read.
-    if count > min(_MOST_OBJECTS, len(data) // 10):
-        raise DamagedError("holds more than any box has")
-    at = 12
-    for _ in range(count):
-        kind, size, body, base = _entry(data, at)
-        whole, end = _inflated(data, body, size)
-        yield at, _Entry(kind, size, body, end, base), whole
-        at = end
-    if at != len(data) - 20:
-        raise DamagedError("its pack of changes is damaged")
-
-
-def _entry(data: bytes | memoryview, start: int) -> tuple[int, int, int, int | str | None]:
-    """The head of an entry: kind, size when inflated, where its body begins, what it is a change of."""
-    try:
-        at = start
-        byte = data[at]
-        kind, size, shift = byte >> 4 & 7, byte & 15, 4
-        while byte & 128:
-            at += 1
-            byte = data[at]
-            size |= (byte & 127) << shift
-            shift += 7
-        at += 1
-        base: int | str | None = None
-        if kind == _OFFSET_DELTA:
-            byte = data[at]
-            back = byte & 127
-            while byte & 128:
-                at += 1
-                byte = data[at]
-                back = (back + 1) << 7 | byte & 127
-            at += 1
-            base = start - back
-        elif kind == _REF_DELTA:
-            base = data[at : at + 20].hex()
-            at += 20
-        elif kind not in _KINDS:
-            raise DamagedError("holds an unknown kind of object")
-    except IndexError:
-        raise DamagedError("breaks off") from None
-    if size > LARGEST:
-        raise DamagedError("holds something larger than may be carried")
-    return kind, size, at, base
-
-
-def _inflated(data: bytes | memoryview, at: int, size: int) -> tuple[bytes, int]:
-    """A deflated body, and where it ends; it must inflate to exactly `size` bytes."""
-    inflater = zlib.decompressobj()
-    parts = []
-    left = size + 1
-    # Little at a time: what is left over after the end is copied each time.
-    step = min(size + 64, 1 << 16)
-    try:
-        while not inflater.eof:
-            piece = data[at : at + step]
-            if not piece:
-                raise DamagedError("breaks off")
-            at += len(piece)
-            while piece and not inflater.eof:
-                part = inflater.decompress(piece, left)
-                left -= len(part)
-                if left <= 0:
-                    raise DamagedError("an object is larger than it says")
-                parts.append(part)
-                piece = inflater.unconsumed_tail
-    except zlib.error:
-        raise DamagedError("an object is damaged") from None
-    if left != 1:
-        raise DamagedError("an object is smaller than it says")
-    return b"".join(parts) if len(parts) != 1 else parts[0], at - len(inflater.unused_data)
-
-
-def _inflate(data: bytes | memoryview, entry: _Entry) -> bytes:
-    return zlib.decompress(data[entry.body : entry.end], bufsize=max(entry.size, 1))
-
-
-def _patched(base: bytes, delta: bytes) -> bytes:
-    try:
-        base_size, at = _number(delta, 0)
-        size, at = _number(delta, at)
-        if base_size != len(base) or size > LARGEST:
-            raise DamagedError("a change does not fit what it builds on")
-        parts, made = [], 0
-        while at < len(delta):
-            code = delta[at]
-            at += 1
-            if code & 128:
-                offset = length = 0
-                for bit in range(4):
-                    if code & 1 << bit:
-                        offset |= delta[at] << 8 * bit
-                        at += 1
-                for bit in range(3):
-                    if code & 16 << bit:
-                        length |= delta[at] << 8 * bit
-                        at += 1
-                part = base[offset : offset + (length or 0x10000)]
-                if len(part) != (length or 0x10000):
-                    raise DamagedError("a change reaches beyond what it builds on")
-            elif code:
-                part = delta[at : at + code]
-                at += code
-            else:
-                raise DamagedError("a change is damaged")
-            made += len(part)
-            if made > size:
-                raise DamagedError("a change makes more than it says")
-            parts.append(part)
-    except IndexError:
-        raise DamagedError("a change breaks off") from None
-    if made != size:
-        raise DamagedError("a change makes less than it says")
-    return b"".join(parts)
-
-
-def _number(data: bytes, at: int) -> tuple[int, int]:
-    value = shift = 0
-    while True:
-        byte = data[at]
-        at += 1
-        value |= (byte & 127) << shift
-        shift += 7
-        if not byte & 128:
-            return value, at
+            self._near_size -= len(dropped) + _BESIDES

@@ -1,20 +1,24 @@
 """Meeting places of either kind, met in the same way."""
 
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import Protocol
 
 from recipebox.history import History
 from recipebox.sync.address import is_address
 from recipebox.sync.boxthere import BoxThere
+from recipebox.sync.entries import DamagedError
 from recipebox.sync.folder import FolderPlace, box_ids
 from recipebox.sync.gathered import Gathered, Step
 from recipebox.sync.gathering import gather
 from recipebox.sync.leaving import leave
 from recipebox.sync.memory import PlaceMemory
-from recipebox.sync.pack import DamagedError
 from recipebox.sync.server import ServerPlace
+from recipebox.sync.spool import Spool, TooLargeError
 from recipebox.sync.take import count_cards
+
+_MOST_COUNTED = 256 << 20  # a larger bundle is not unpacked only to say how many cards it has
 
 
 class Place(Protocol):
@@ -81,11 +85,7 @@ class FolderMeeting:
 def _cards(place: FolderPlace) -> int | None:
     counts = []
     for left in place.left():
-        data = place.read(left)
-        if data is None:
-            continue
-        try:
-            counts.append(count_cards(data))
-        except DamagedError:
-            continue
+        with suppress(DamagedError, TooLargeError), Spool(None, _MOST_COUNTED) as spool:
+            if place.read(left, spool.write):
+                counts.append(count_cards(spool.whole()))
     return max((count for count in counts if count is not None), default=None)

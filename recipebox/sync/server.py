@@ -15,11 +15,13 @@ from recipebox.sync.boxthere import BoxThere
 from recipebox.sync.bundle import pack_of
 from recipebox.sync.channels import READING, WRITING, Channel, open_channel
 from recipebox.sync.checking import NewerRuleError, RefusedError
+from recipebox.sync.entries import DamagedError
 from recipebox.sync.gathered import Gathered, Step, name_of, new_paths
+from recipebox.sync.gathering import judge, refusal_of
 from recipebox.sync.memory import PlaceMemory
-from recipebox.sync.outcome import NEWER_RULE, REFUSED
-from recipebox.sync.pack import DamagedError
+from recipebox.sync.outcome import NEWER_RULE
 from recipebox.sync.plan import plan_branches
+from recipebox.sync.spool import Spool, TooLargeError
 from recipebox.sync.take import take_pack
 from recipebox.sync.wire import Greeting, ask_for, read_greeting, read_pack, read_report, send
 
@@ -78,12 +80,10 @@ class ServerPlace:
                 self._take_one(history, memory, found, {n: c for n, c in new.items() if _publisher(n) == laptop})
         finally:
             self._hang_up()
-        if memory.refused and found.state != NEWER_RULE:
-            who = {
-                _publisher(name): memory.refused[commit] for name, commit in refs.items() if commit in memory.refused
-            }
-            found.state, found.waits_for = REFUSED, sorted(name_of(history, laptop) for laptop in who)
-            found.why = "; ".join(sorted(set(who.values())))
+        bad = {name: memory.refused[commit] for name, commit in refs.items() if commit in memory.refused}
+        refused = {_publisher(name): why for name, why in bad.items()}
+        if found.state != NEWER_RULE:
+            judge(history, found, (), refused)
         return found
 
     def leave(
@@ -107,8 +107,8 @@ class ServerPlace:
             commands = self._plan(history, found, there)
             if commands:
                 tips = sorted({new for _, new in commands.values()})
-                pack = pack_of(history, tips, [commit for commit in there.values() if commit in known])
-                refused = read_report(channel.ask(send(commands, pack)))
+                with pack_of(history, tips, [commit for commit in there.values() if commit in known]) as pack:
+                    refused = read_report(channel.ask(send(commands, pack)))
                 # Another laptop may have put the very same merged box there, or a newer one, this minute.
                 refused.pop("refs/heads/main", None)
                 if refused:
@@ -129,8 +129,13 @@ class ServerPlace:
 
     def _take(self, history: History, new: Mapping[str, str]) -> None:
         if new:
-            pack = self._pack(set(new.values()), _haves(history))
-            take_pack(history, [(_author(name), commit) for name, commit in sorted(new.items())], pack)
+            with Spool(history.store.folder) as spool:
+                try:
+                    self._fetch(set(new.values()), _haves(history), spool)
+                except TooLargeError:
+                    raise RefusedError("sends more at once than may be carried") from None
+                laptops = [(_author(name), commit) for name, commit in sorted(new.items())]
+                take_pack(history, laptops, spool.whole())
 
     def _take_one(self, history: History, memory: PlaceMemory, found: Gathered, new: Mapping[str, str]) -> None:
         try:
@@ -138,7 +143,7 @@ class ServerPlace:
         except NewerRuleError as error:
             found.state, found.waits_for = NEWER_RULE, [error.laptop or name_of(history, _publisher(min(new)))]
         except (RefusedError, DamagedError) as error:
-            memory.refused.update(dict.fromkeys(new.values(), str(error)))
+            memory.refused.update(dict.fromkeys(new.values(), refusal_of(error)))
 
     def _look(self) -> Greeting:
         if self._greeting is None:
@@ -146,14 +151,14 @@ class ServerPlace:
             self._greeting = read_greeting(self._channel.begin())
         return self._greeting
 
-    def _pack(self, wants: Collection[str], haves: list[str]) -> bytes:
+    def _fetch(self, wants: Collection[str], haves: list[str], spool: Spool) -> None:
         greeting = self._look()
         channel, self._channel = self._channel, None
         if channel is None:
             channel = open_channel(self._address, READING, self._at_terminal).__enter__()
             greeting = read_greeting(channel.begin())
         with channel:
-            return read_pack(channel.ask(ask_for(wants, haves, greeting.able)))
+            read_pack(channel.ask(ask_for(wants, haves, greeting.able)), spool.write)
 
     def _hang_up(self) -> None:
         channel, self._channel = self._channel, None

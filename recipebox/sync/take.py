@@ -3,12 +3,14 @@
 import os
 import secrets
 from collections.abc import Iterable, Sequence
+from itertools import islice
 
 from recipebox.cards.kinds import could_be_card
-from recipebox.history import Graph, History, keep_pack, parse_tree, written
+from recipebox.history import DEEPEST, MOST_FILES, Graph, History, HistoryError, keep_pack, parse_tree, written
 from recipebox.sync.bundle import Head, read_head
-from recipebox.sync.checking import Check, read_state, stored
-from recipebox.sync.pack import BLOB, COMMIT, TREE, DamagedError, Pack
+from recipebox.sync.checking import Check, state_in, stored
+from recipebox.sync.entries import BLOB, COMMIT, TREE, Bytes, DamagedError
+from recipebox.sync.pack import Pack
 
 _MANY = 64  # more objects than this are kept as one pack: a file each would be slow
 _FOLDER_MODE = b"40000"
@@ -18,7 +20,7 @@ class NotYetError(Exception):
     """The bundle builds on changes that have not arrived."""
 
 
-def take(history: History, data: bytes) -> Head:
+def take(history: History, data: Bytes) -> Head:
     """Take a bundle's changes into history and note whose edits they are.
 
     Every object is hashed; files and folders are stored before commits; that nothing is missing is checked before
@@ -32,7 +34,7 @@ def take(history: History, data: bytes) -> Head:
     return head
 
 
-def take_pack(history: History, laptops: Sequence[tuple[str, str]], data: bytes | memoryview) -> None:
+def take_pack(history: History, laptops: Sequence[tuple[str, str]], data: Bytes) -> None:
     """Take a pack that leads to edits of laptops (id, commit) into history, as `take` does and with its errors."""
     known = history.graph.ancestors(history.heads())
     if all(commit in known for _, commit in laptops):
@@ -45,23 +47,27 @@ def take_pack(history: History, laptops: Sequence[tuple[str, str]], data: bytes 
         history.note_laptop(laptop, commit)
 
 
-def count_cards(data: bytes) -> int | None:
+def count_cards(data: Bytes) -> int | None:
     """How many cards the merged box in a full bundle has; None where the bundle does not hold it."""
     head = read_head(data)
     pack = Pack(memoryview(data)[head.pack_at :], lambda object_id: None)
     tip = head.refs.get("HEAD")
-    if tip is None or tip not in pack.offsets:
+    if tip is None or tip not in pack:
         return None
-    return sum(1 for _ in _cards_in(pack, read_state(pack.object(tip)[1]).tree, "", 0))
+    return sum(1 for _ in islice(_cards_in(pack, state_in(pack, tip).tree, "", 0), MOST_FILES))
 
 
 def _cards_in(pack: Pack, tree: str, prefix: str, depth: int) -> Iterable[str]:
-    if depth > 32 or tree not in pack.offsets:
+    if depth > DEEPEST or pack.kind(tree) != TREE:
         return
-    for mode, name, entry_id in parse_tree(pack.object(tree)[1]):
+    try:
+        entries = parse_tree(pack.object(tree)[1])
+    except HistoryError as error:
+        raise DamagedError(error.what) from error
+    for mode, name, entry_id in entries:
         path = prefix + name.decode("utf-8", "replace")
         if mode == _FOLDER_MODE:
-            yield from _cards_in(pack, entry_id, path + "/", depth + 1)
+            yield from _cards_in(pack, entry_id.hex(), path + "/", depth + 1)
         elif could_be_card(path):
             yield path
 
@@ -74,9 +80,7 @@ def _new_commits(pack: Pack, tips: Iterable[str], known: frozenset[str]) -> list
         commit = todo.pop()
         if commit in known or commit in parents:
             continue
-        if pack.kinds.get(commit) != COMMIT:
-            raise DamagedError("a recorded state is missing")
-        parents[commit] = read_state(pack.object(commit)[1]).parents
+        parents[commit] = state_in(pack, commit).parents
         todo.extend(parents[commit])
     # Only those that are new: of the known ones nothing need be asked.
     return Graph(lambda commit: tuple(p for p in parents[commit] if p in parents)).oldest_first(parents)
@@ -85,7 +89,7 @@ def _new_commits(pack: Pack, tips: Iterable[str], known: frozenset[str]) -> list
 def _keep(history: History, pack: Pack) -> None:
     for blob_id, data in pack.near(BLOB):
         history.store.keep_near(blob_id, data)
-    if len(pack.offsets) > _MANY and not pack.builds_on_others:
+    if len(pack) > _MANY and not pack.builds_on_others:
         _keep_pack(history, pack)
         return
     # Files and folders first: a state must never stand there before what it holds.

@@ -8,6 +8,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from recipebox.sync.address import PlaceError
+from recipebox.sync.entries import Bytes
 
 Read = Callable[[int], bytes]
 """Gives that many bytes, fewer only at the end."""
@@ -15,7 +16,7 @@ Read = Callable[[int], bytes]
 NOTHING = "0" * 40
 _ID = re.compile(r"[0-9a-f]{40}")
 _MOST_REFS = 20_000
-_LARGEST = 1 << 30
+_MOST_WORDS = 16 << 20  # bytes of anything but packs
 _AGENT = "agent=recipebox"
 
 
@@ -38,7 +39,9 @@ def read_greeting(read: Read) -> Greeting:
     """The server's first words. Raises PlaceError with what it says if it refuses."""
     refs: dict[str, str] = {}
     able: frozenset[str] = frozenset()
+    size = 0
     while (line := _packet(read)) is not None:
+        size += len(line) + 4
         if line.startswith(b"ERR "):
             raise PlaceError(_words(line[4:]))
         words, _, abilities = line.partition(b"\0")
@@ -47,7 +50,7 @@ def read_greeting(read: Read) -> Greeting:
         object_id, _, name = words.decode("utf-8", "replace").strip().partition(" ")
         if name.startswith("refs/") and _ID.fullmatch(object_id) and not name.endswith("^{}"):
             refs[name] = object_id
-        if len(refs) > _MOST_REFS:
+        if len(refs) > _MOST_REFS or size > _MOST_WORDS:
             raise PlaceError("has more branches than any box has")
     if any(word.startswith("object-format=") and word != "object-format=sha1" for word in able):
         raise PlaceError("keeps a newer kind of git repository than is known here")
@@ -65,27 +68,27 @@ def ask_for(wants: Collection[str], haves: Sequence[str], able: Collection[str])
     return b"".join([*asked, *(_line(f"have {have}") for have in haves), _line("done")])
 
 
-def read_pack(read: Read, arrived: Callable[[int], None] = lambda size: None) -> bytes:
-    """The pack that a server sends in answer. `arrived` is told how many bytes came so far. Raises PlaceError."""
-    pack = bytearray()
+def read_pack(read: Read, take: Callable[[bytes], None]) -> None:
+    """Hands the pack that a server sends in answer to `take`, part by part. Raises PlaceError."""
     began = False
+    besides = 0
     while (line := _packet(read)) is not None:
+        if line[:1] == b"\1":
+            began = True
+            take(line[1:])
+            continue
+        besides += len(line) + 4
+        if besides > _MOST_WORDS:
+            raise BrokenOffError
         if line.startswith(b"ERR "):
             raise PlaceError(_words(line[4:]))
-        if not began and line.startswith((b"NAK", b"ACK ")):
-            continue
-        began = True
-        if line[:1] == b"\1":
-            pack += line[1:]
-            arrived(len(pack))
-        elif line[:1] == b"\3":
+        if line[:1] == b"\3":
             raise PlaceError(_words(line[1:]))
-        if len(pack) > _LARGEST:
-            raise PlaceError("sends more than any box holds")
-    return bytes(pack)
+        if not began and not line.startswith((b"NAK", b"ACK ", b"\2")):
+            raise BrokenOffError
 
 
-def send(commands: Mapping[str, tuple[str | None, str]], pack: bytes) -> bytes:
+def send(commands: Mapping[str, tuple[str | None, str]], pack: Bytes) -> bytes:
     """Asks to let refs name other commits (ref: old, new), with a pack of what is new."""
     lines = [f"{old or NOTHING} {new} {name}" for name, (old, new) in sorted(commands.items())]
     lines[0] += f"\0 report-status {_AGENT}"
@@ -95,7 +98,11 @@ def send(commands: Mapping[str, tuple[str | None, str]], pack: bytes) -> bytes:
 def read_report(read: Read) -> dict[str, str]:
     """The refs that a server did not change, with its reasons. Raises PlaceError if it took nothing."""
     refused: dict[str, str] = {}
+    size = 0
     while (line := _packet(read)) is not None:
+        size += len(line) + 4
+        if size > _MOST_WORDS:
+            raise BrokenOffError
         word, _, rest = line.decode("utf-8", "replace").strip().partition(" ")
         if word == "unpack" and rest != "ok":
             raise PlaceError(f"the server could not store the changes ({_words(rest.encode())})")

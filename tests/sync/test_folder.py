@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from recipebox.sync import PlaceError
-from recipebox.sync.folder import FolderPlace, box_ids, bundle_name
+from recipebox.sync.folder import FolderPlace, Left, box_ids, bundle_name
 
 BOX, LAPTOP = "b" * 32, "a" * 16
 
@@ -17,8 +17,17 @@ def place(tmp_path: Path) -> FolderPlace:
     """A place where one laptop left one file."""
     place = FolderPlace(str(tmp_path), BOX)
     assert not place.there()
-    place.leave(LAPTOP, 7, b"changes")
+    leave(place, 7, b"changes")
     return place
+
+
+def leave(place: FolderPlace, number: int, data: bytes) -> None:
+    place.leave(LAPTOP, number, data, hashlib.sha256(data).hexdigest())
+
+
+def read(place: FolderPlace, left: Left) -> bytes | None:
+    parts: list[bytes] = []
+    return b"".join(map(bytes, parts)) if place.read(left, parts.append) else None
 
 
 def corner(tmp_path: Path) -> Path:
@@ -28,7 +37,7 @@ def corner(tmp_path: Path) -> Path:
 def test_what_is_left_is_found(place: FolderPlace, tmp_path: Path) -> None:
     """A file lies under its number and hash, whole, readable by whoever the user's own settings let read."""
     [left] = place.left()
-    assert (left.laptop_id, left.number, place.read(left)) == (LAPTOP, 7, b"changes")
+    assert (left.laptop_id, left.number, read(place, left)) == (LAPTOP, 7, b"changes")
     assert box_ids(str(tmp_path)) == [BOX]
     [file] = corner(tmp_path).iterdir()
     assert file.name == bundle_name(7, hashlib.sha256(b"changes").hexdigest())
@@ -44,8 +53,8 @@ def test_copies_do_no_harm_and_half_files_are_seen(place: FolderPlace, tmp_path:
     copy.write_bytes(b"changes")
     file.write_bytes(b"chan")
     (corner(tmp_path) / "readme.txt").write_text("hello")
-    read = {left.name: place.read(left) for left in place.left()}
-    assert read == {file.name: None, copy.name: b"changes"}
+    found = {left.name: read(place, left) for left in place.left()}
+    assert found == {file.name: None, copy.name: b"changes"}
 
 
 def test_links_are_not_followed(place: FolderPlace, tmp_path: Path) -> None:
@@ -67,7 +76,7 @@ def test_a_full_disk_leaves_nothing_half(place: FolderPlace, tmp_path: Path, mon
 
     monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(PlaceError, match="no space left"):
-        place.leave(LAPTOP, 8, b"more")
+        leave(place, 8, b"more")
     assert len(list(corner(tmp_path).iterdir())) == 1
 
 

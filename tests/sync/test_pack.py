@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipebox.history import object_name
-from recipebox.sync.pack import BLOB, DamagedError, Pack
+from recipebox.sync.entries import BLOB, DamagedError
+from recipebox.sync.pack import Pack
 
 
 def _packed(folder: Path, blobs: list[bytes]) -> tuple[bytes, dict[str, bytes]]:
@@ -37,7 +38,7 @@ def test_what_libgit2_packs_we_read(packed: tuple[bytes, dict[str, bytes], bytes
     """Every object of a pack with deltas comes out as it went in, under git's own id."""
     data, ids, _ = packed
     pack = Pack(data, lambda object_id: None)
-    assert {object_id: pack.object(object_id) for object_id in pack.offsets} == {i: (BLOB, b) for i, b in ids.items()}
+    assert {object_id: pack.object(object_id) for object_id in pack} == {i: (BLOB, b) for i, b in ids.items()}
     assert len(data) < sum(map(len, ids.values())) / 3  # it does hold deltas
 
 
@@ -60,7 +61,7 @@ def test_a_flipped_bit_is_damage_or_no_matter(
             pack = Pack(bytes(damaged), lambda object_id: None)
         except DamagedError:
             return
-        assert all(object_name(*pack.object(object_id)) == object_id for object_id in pack.offsets)
+        assert all(object_name(*pack.object(object_id)) == object_id for object_id in pack)
     else:
         with pytest.raises(DamagedError):
             Pack(bytes(damaged), lambda object_id: None)
@@ -88,7 +89,7 @@ def test_a_bomb_is_refused_before_it_goes_off() -> None:
         whole = b"PACK\0\0\0\2\0\0\0\1" + bytes(head) + zlib.compress(body)
         return whole + hashlib.sha1(whole).digest()
 
-    assert Pack(of(BLOB, 1000, b"0" * 1000), lambda object_id: None).offsets
+    assert len(Pack(of(BLOB, 1000, b"0" * 1000), lambda object_id: None)) == 1
     for said, is_really in ((10, 50_000_000), (40_000_000, 10), (1001, 1000), (999, 1000)):
         with pytest.raises(DamagedError):
             Pack(of(BLOB, said, b"0" * is_really), lambda object_id: None)

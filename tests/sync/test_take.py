@@ -1,6 +1,7 @@
 """Bundles from other laptops: taken whole and checked, or not at all."""
 
 import hashlib
+from collections.abc import Collection
 from pathlib import Path
 from typing import Any
 
@@ -10,9 +11,9 @@ from hypothesis import strategies as st
 
 from recipebox.box import create
 from recipebox.history import History, open_history
-from recipebox.sync.bundle import read_head, write_bundle
+from recipebox.sync.bundle import bundle, read_head
 from recipebox.sync.checking import NewerRuleError, RefusedError
-from recipebox.sync.pack import DamagedError
+from recipebox.sync.entries import DamagedError
 from recipebox.sync.take import NotYetError, count_cards, take
 
 CARD = "Leek Pie\n\n2 cups leeks\n3 eggs\n"
@@ -38,6 +39,11 @@ def receiver(tmp_path: Path) -> History:
 
 def own_ref(history: History) -> str:
     return f"refs/laptops/{history.box.laptop_id}/own"
+
+
+def write_bundle(history: History, refs: dict[str, str], without: Collection[str] = ()) -> bytes:
+    with bundle(history, refs, without) as data:
+        return bytes(data)
 
 
 def full(history: History) -> bytes:
