@@ -57,7 +57,7 @@ def group(known: Mapping[str, Features], sayings: Sayings, families: Iterable[Ca
             margins[pair] = likeness(known[pair[0]], known[pair[1]]).margin
         return margins[pair]
 
-    edges = [(a, b) for a, b in candidates(known) if margin(a, b) >= 0]
+    edges = [(a, b) for a, b in candidates(known) if likeness(known[a], known[b]).same]
     found = _groups(known, edges, margin, sayings, families)
     names = dish_names(found, known, sayings, families)
     dishes = [
@@ -78,9 +78,13 @@ def _groups(
     """The groups, given all pairs above their cut: each in order of path, all in order of their first."""
     block = blocks(known, sayings, families, margin)
     apart = kept_apart(sayings, block)
+    linked: dict[str, list[str]] = defaultdict(list)
+    for a, b in edges:
+        linked[a].append(b)
+        linked[b].append(a)
     found: list[frozenset[str]] = []
-    for component in _components(known, edges, block):
-        found += _in_component(component, known, margin, block, apart)
+    for component in _components(known, linked, block):
+        found += _in_component(component, known, margin, linked, block, apart)
     return sorted(tuple(sorted(cards)) for cards in found)
 
 
@@ -88,6 +92,7 @@ def _in_component(
     component: set[str],
     known: Mapping[str, Features],
     margin: Margin,
+    linked: Mapping[str, list[str]],
     block: Mapping[str, frozenset[str]],
     apart: set[frozenset[frozenset[str]]],
 ) -> list[frozenset[str]]:
@@ -103,12 +108,13 @@ def _in_component(
     barred = {
         frozenset((frozenset((a,)), frozenset((b,)))) for one, other in map(tuple, apart) for a in one for b in other
     }
-    alike = clusters({frozenset((card,)) for card in component}, margin, barred, content)
+    pairs = [(card, other) for card in component for other in linked.get(card, ())]
+    alike = clusters({frozenset((card,)) for card in component}, margin, pairs, barred, content)
     found: list[frozenset[str]] = []
     for whole in _joined(alike, block):
         blocks_there = {block[card] for card in whole}
         if any(pair <= blocks_there for pair in apart):
-            found += clusters(blocks_there, margin, apart, content)
+            found += clusters(blocks_there, margin, pairs, apart, content)
         else:
             found.append(whole)
     return found
@@ -125,12 +131,8 @@ def _joined(groups: Iterable[frozenset[str]], block: Mapping[str, frozenset[str]
 
 
 def _components(
-    known: Iterable[str], edges: Iterable[tuple[str, str]], block: Mapping[str, frozenset[str]]
+    known: Iterable[str], linked: Mapping[str, Iterable[str]], block: Mapping[str, frozenset[str]]
 ) -> list[set[str]]:
-    near: dict[str, set[str]] = defaultdict(set)
-    for a, b in edges:
-        near[a].add(b)
-        near[b].add(a)
     components = []
     seen: set[str] = set()
     for start in known:
@@ -140,7 +142,7 @@ def _components(
         component, todo = {start}, [start]
         while todo:
             card = todo.pop()
-            for other in near[card] | block[card]:
+            for other in block[card].union(linked.get(card, ())):
                 if other not in seen:
                     seen.add(other)
                     component.add(other)
