@@ -8,7 +8,7 @@ from recipebox.cards.model import Ingredient, SomeAdd, Variation
 from recipebox.cards.things import thing
 from recipebox.family.groups import Groups, variation_name
 from recipebox.family.lineup import LineUp
-from recipebox.family.model import Choices, FoundSwap, NotTaken, Source, plain_item
+from recipebox.family.model import Choices, FoundSwap, NotTaken, Source, aside, plain_item
 from recipebox.family.rows import alike
 from recipebox.family.swaps import amounts_of, chosen_swaps, swap_between, swaps_together
 from recipebox.family.taking import Listed, Taken, most_like_base, one_of, written_for
@@ -89,7 +89,7 @@ class _Book:
             self._swap(called, line, source, self.taken.listed[extra], rows[0])
         elif met:
             self._otherwise(called, line, source, *met[0])
-        elif line.purpose:
+        elif aside(line):
             self.not_taken.append(NotTaken(source, "version", "not a part of the dish itself"))
         else:
             why = next((self.taken.out[at] for at in rows if at in self.taken.out), "few have it")

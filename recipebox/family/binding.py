@@ -4,10 +4,12 @@ Which ingredients bind, and with what, is common practice, no source.
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from recipebox.cards.model import Card, Ingredient
 from recipebox.cards.things import part_in_dish, thing
+from recipebox.family.model import aside
+from recipebox.family.sentences import mentions
 
 _LEAVENING = ("baking powder", "baking soda", "yeast", "sourdough starter", "cream of tartar")
 _FLOUR = ("flour", "cornmeal", "semolina", "oat", "oatmeal", "polenta", "bran", "meal", "almond meal", "cocoa")
@@ -20,6 +22,8 @@ _NOT = ("peanut", "almond butter", "nut", "cheese", "ice", "mushroom", "celery",
 _DOUGH = (*_LEAVENING, *_FLOUR, *_EGG, *_LIQUID, *_SUGAR, *_FAT)
 _CUSTARD = (*_EGG, *_DAIRY, *_SUGAR)
 _SELF_RAISING = re.compile(r"\bself[- ]?r(?:aising|ising)\b", re.IGNORECASE)
+_ICING = re.compile(r"\b(?:icing|powdered|confectioners['’]?) sugar\b", re.IGNORECASE)
+_PASTRY = re.compile(r"\b(?:pastry|crust|dough|shortcrust|base|streusel|crumble|topping)\b", re.IGNORECASE)
 _BESIDE = re.compile(
     r"\b(?:topping|top|filling|sauce|glaze|icing|frosting|streusel|crumble|crumbs?|garnish|serving|serve|syrup|drizzle"
     r"|swirl|fruit|crust|pastry|dressing|marinade)\b",
@@ -33,19 +37,49 @@ def bound(card: Card) -> tuple[Ingredient, ...]:
     Dry and wet ingredients listed apart are one batter; a topping, filling, sauce or glaze is not of it. Egg and milk
     that hold minced meat together are no custard.
     """
-    lines = [line for line in card.ingredients if not line.purpose]
-    groups = [[line for line in lines if not _BESIDE.search(line.group or "")]]
-    groups += [[line for line in lines if line.group == group] for group in dict.fromkeys(line.group for line in lines)]
-    for group in groups:
+    lines = [line for line in card.ingredients if not aside(line)]
+    together = [line for line in lines if not _BESIDE.search(line.group or "")]
+    groups = [[line for line in lines if line.group == group] for group in dict.fromkeys(line.group for line in lines)]
+    whole = [group for group in groups if _is_moist(group)]
+    for group in [*whole, together, *groups]:
         if {"leavening", "flour"} <= _roles_of(group):
+            return _without_icing(line for line in group if _any_of(line, _DOUGH))
+    for group in groups:
+        if _PASTRY.search(group[0].group or "") and {"flour", "fat"} <= _roles_of(group):
             return tuple(line for line in group if _any_of(line, _DOUGH))
-    for group in groups[1:]:
+    for group in groups:
         roles = _roles_of(group)
         coating = any(_for_coating(line) for line in group if _any_of(line, _EGG))
         minced = any(part_in_dish(line.item) == "ground meat" for line in group)
-        if {"egg", "dairy"} <= roles and not coating and not minced:
+        if {"egg", "dairy"} <= roles and not coating and not minced and _meet(card, group):
             return tuple(line for line in group if _any_of(line, _DOUGH if "flour" in roles else _CUSTARD))
     return ()
+
+
+def _is_moist(lines: Sequence[Ingredient]) -> bool:
+    """Whether a group is a batter or dough by itself, not the dry half of one that is listed in two."""
+    return any(_any_of(line, (*_LIQUID, *_EGG, *_FAT)) for line in lines)
+
+
+def _meet(card: Card, lines: Sequence[Ingredient]) -> bool:
+    """Whether a step stirs egg and milk together; a lasagne has both and no custard. True where no step tells."""
+    eggs = [line for line in lines if _any_of(line, _EGG)]
+    dairy = [line for line in lines if _any_of(line, _DAIRY)]
+    named = [
+        ([one for one in eggs if mentions(step.text, one)], [one for one in dairy if mentions(step.text, one)])
+        for step in card.steps
+    ]
+    if any(egg and milk for egg, milk in named):
+        return True
+    return not any(egg for egg, _ in named) or not any(milk for _, milk in named)
+
+
+def _without_icing(lines: Iterable[Ingredient]) -> tuple[Ingredient, ...]:
+    """Icing sugar beside another sugar is for the icing."""
+    kept = list(lines)
+    sugars = [line for line in kept if _any_of(line, _SUGAR)]
+    icing = [line for line in sugars if _ICING.search(line.item)]
+    return tuple(line for line in kept if len(icing) == len(sugars) or not any(line is one for one in icing))
 
 
 def is_liquid(ingredient: Ingredient) -> bool:
@@ -58,7 +92,7 @@ def _roles_of(lines: Iterable[Ingredient]) -> set[str]:
 
 
 def _roles(ingredient: Ingredient) -> set[str]:
-    named = {"leavening": _LEAVENING, "flour": _FLOUR, "egg": _EGG, "dairy": _DAIRY}
+    named = {"leavening": _LEAVENING, "flour": _FLOUR, "egg": _EGG, "dairy": _DAIRY, "fat": _FAT}
     roles = {role for role, words in named.items() if _any_of(ingredient, words)}
     return roles | ({"leavening"} if _SELF_RAISING.search(ingredient.item) else set())
 

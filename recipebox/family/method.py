@@ -1,26 +1,16 @@
 """The method of a family recipe: the base's steps, with what was adopted woven in and what was left out taken out."""
 
 import re
-from collections.abc import Sequence
 
 from recipebox.cards.model import Card, Ingredient
-from recipebox.cards.things import thing
+from recipebox.family.adopting import weave_in
 from recipebox.family.crediting import Method, Step, credit_others, pairs
+from recipebox.family.joining import named
 from recipebox.family.lineup import LineUp
-from recipebox.family.model import NotTaken, Source, plain_item
-from recipebox.family.sentences import calm, mentions, said, sentences, short_name
-from recipebox.family.taking import Listed, Taken
-from recipebox.family.weaving import (
-    SEASONING,
-    fallback_sentence,
-    freed_of,
-    names,
-    placed,
-    renamed,
-    takes_everything,
-    without_talk,
-    woven,
-)
+from recipebox.family.model import NotTaken, Source
+from recipebox.family.sentences import calm, mentions, said, sentences
+from recipebox.family.taking import Taken
+from recipebox.family.weaving import freed_of, names, renamed, without_talk
 
 _YIELD = re.compile(r"(?:this\s+)?(?:serves|feeds|makes enough for)\s[^.]{1,20}\.?", re.IGNORECASE)
 _SIGNED = re.compile(r"[A-ZÀ-Þ][\w'’-]+[.,]\s.*\b(?:19|20)\d\d\b", re.DOTALL)
@@ -44,7 +34,11 @@ def follow_base(lineup: LineUp, taken: Taken) -> Method:
         _without_yield(base, method)
         _still_talk(lineup, taken, method)
         _take_out(lineup, taken, method)
-        woven_from = _weave_in(lineup, taken, method)
+        foreign = {
+            called: not_listed(card, lineup, taken) + _other_names(card, lineup, taken)
+            for called, card in lineup.cards.items()
+        }
+        woven_from = weave_in(lineup, taken, foreign, method)
         credit_others(lineup, method, woven_from)
     return method
 
@@ -149,117 +143,21 @@ def _step_instead(lineup: LineUp, taken: Taken, method: Method, step: Step) -> S
                 continue
             if any(said(sentence) in have for sentence in sentences(text)):
                 continue
-            if all(names(text, line) for line in needed):
+            if all(mentions(text, line) for line in needed) and _mostly_the_same(text, step.text):
                 return Source(called, card.steps[j].line, text)
     return None
-
-
-def _weave_in(lineup: LineUp, taken: Taken, method: Method) -> list[tuple[Step, Source]]:
-    """Give each listed ingredient that no step names a place, from the version it came from; a note where none fits."""
-    credit: list[tuple[Step, Source]] = []
-    left: list[tuple[Step, Listed]] = []
-    for number, one in enumerate(taken.listed):
-        if not method.steps or any(_speaks(step.text, one, lineup) for step in method.steps):
-            continue
-        step = _from_versions(lineup, taken, method, one, credit)
-        if step is None and (one.called != lineup.base.called or thing(one.written.item) in SEASONING):
-            left.append((_step_for(lineup, taken, method, number), one))
-        elif step is None:
-            method.notes.append(f"No card says in its method when the {_plain(one.written)} goes in.")
-    for step in method.steps:
-        items = [_plain(one.written) for at, one in left if at is step]
-        if items:
-            step.text = placed(step.text, fallback_sentence(items))
-            step.rule += f", with {' and '.join(items)}"
-    return credit
-
-
-def _step_for(lineup: LineUp, taken: Taken, method: Method, number: int) -> Step:
-    """The step a sentence about a listed thing goes into: where another version names it, else its neighbour's."""
-    one = taken.listed[number]
-    for called in lineup.rank:
-        card = lineup.cards[called]
-        for j, passage in enumerate(card.steps):
-            if card is not lineup.base and mentions(passage.text, one.written):
-                return _aligned(method, lineup.base, pairs(lineup.base, card), j)
-    return _step_of_neighbour(taken, method, number)
-
-
-def _speaks(text: str, one: Listed, lineup: LineUp) -> bool:
-    """Whether a step speaks of a listed thing: by name if it was adopted, else also with others ("the rest of it")."""
-    if one.called == lineup.base.called:
-        return names(text, one.written)
-    return bool(mentions(text, one.written)) or (takes_everything(text) and _names_few(lineup.base))
-
-
-def _names_few(base: Card) -> bool:
-    """Whether a card's method names less than half of what it lists ("Mix all together and bake.")."""
-    method = " ".join(step.text for step in base.steps)
-    return 2 * sum(bool(mentions(method, line)) for line in base.ingredients) < len(base.ingredients)
-
-
-def _from_versions(
-    lineup: LineUp, taken: Taken, method: Method, one: Listed, credit: list[tuple[Step, Source]]
-) -> Step | None:
-    base = lineup.base
-    having = [
-        called
-        for called in (one.called, *lineup.rank)
-        if called != base.called and any(called in lineup.rows[at].cells for at in one.rows)
-    ]
-    listed = [other.written for other in taken.listed if other is not one]
-    for called in dict.fromkeys(having):
-        card = lineup.cards[called]
-        foreign = not_listed(card, lineup, taken) + _other_names(card, lineup, taken)
-        met = pairs(base, card)
-        for j, passage in enumerate(card.steps):
-            if not names(passage.text, one.written):
-                continue
-            step = _aligned(method, base, met, j)
-            own_words = [s.text for s in method.steps]
-            text, where = woven(
-                step.text, passage.text, one.written, listed, foreign, own_words, one.called == base.called
-            )
-            target = step if where is None else method.steps[where]
-            if text is None:
-                continue
-            target.text = text
-            target.rule += f", with {_plain(one.written)} from {card.name}"
-            credit.append((target, Source(called, passage.line, passage.text)))
-            return target
-    return None
-
-
-def _aligned(method: Method, base: Card, steps: Sequence[tuple[int | None, int | None]], j: int) -> Step:
-    """The step of the method that a version's step j goes with: its own, else the one before it that has one."""
-    met = {other: own for own, other in steps if own is not None and other is not None}
-    for at in (j, *range(j - 1, -1, -1), *range(j + 1, max(met, default=0) + 1)):
-        own = met.get(at)
-        if own is not None:
-            found = next((step for step in method.steps if step.passage is base.steps[own]), None)
-            if found:
-                return found
-    return method.steps[0]
-
-
-def _step_of_neighbour(taken: Taken, method: Method, number: int) -> Step:
-    """The step that names the ingredient listed above, or the first that says to mix; never after the baking."""
-    for above in range(number - 1, -1, -1):
-        found = [step for step in method.steps if names(step.text, taken.listed[above].written)]
-        if found:
-            return found[0]
-    return method.steps[0]
 
 
 def still_speaks(method: Method, line: Ingredient) -> str:
     """A note for a line that a person left out and whose step no words at hand can mend."""
     number = next(n for n, step in enumerate(method.steps, start=1) if names(step.text, line))
-    return f"Step {number} still speaks of {_plain(line)}, which the family left out."
+    return f"Step {number} still speaks of {named(line)}, which the family left out."
+
+
+def _mostly_the_same(one: str, other: str) -> bool:
+    words, others = set(said(one).split()), set(said(other).split())
+    return 2 * len(words & others) >= max(len(words), len(others))
 
 
 def _quantities(text: str) -> list[str]:
     return sorted(re.findall(r"\d+(?:[./]\d+)?", text))
-
-
-def _plain(ingredient: Ingredient) -> str:
-    return short_name(plain_item(ingredient))

@@ -9,6 +9,13 @@ from recipebox.cards.data import ingredient_data, swap_data
 from recipebox.cards.model import Card, Entry, Ingredient, SomeAdd, Swap, Variation
 
 _PART = re.compile(r"(?:the |finely |grated |fresh(?:ly)? )*(?P<part>juice|zest|rind|peel) of", re.IGNORECASE)
+# What a line is for when it is no part of the dish: common practice, no source.
+_ASIDE = re.compile(
+    r"\b(?:greas\w*|oil\w*|butter\w*|brush\w*|dust\w*|flour\w*|lin(?:e|ing)|tins?|pans?|dish|griddle|skillet|serv\w*"
+    r"|garnish\w*|decorat\w*|sprinkl\w*|drizzl\w*|glaz\w*|fry\w*|roll\w*|knead\w*|dredg\w*|work surface|top(?:ping|s)?"
+    r"|finish\w*)\b",
+    re.IGNORECASE,
+)
 
 
 class FamilyError(ValueError):
@@ -167,6 +174,11 @@ def _named(source: Source, cards: Mapping[str, Card]) -> dict[str, str | None]:
         return {"name": None, "item": None}
     line = next((one for one in card.ingredients if (one.line, one.text) == (source.line, source.text)), None)
     return {"name": card.name or card.called, "item": None if line is None else plain_item(line)}
+
+
+def aside(ingredient: Ingredient) -> bool:
+    """Whether a line is no part of the dish itself: for the tin, for dusting, to serve; "beef for braising" is one."""
+    return _ASIDE.search(ingredient.purpose or "") is not None
 
 
 def plain_item(ingredient: Ingredient) -> str:

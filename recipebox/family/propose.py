@@ -73,16 +73,19 @@ def propose_new(
 
 
 def _lines_and_method(lineup: LineUp, groups: Groups, chosen: Choices) -> tuple[Taken, Method]:
-    """The lines and the steps, which agree: what cannot be taken out of the base's steps stays on the list."""
+    """The lines and the steps, which agree: what cannot be taken out of the base's steps stays on the list, what
+    has no place in them comes not on it."""
     needed: set[int] = set()
+    homeless: set[int] = set()
     while True:
-        taken = take_lines(lineup, groups, chosen, needed)
+        taken = take_lines(lineup, groups, chosen, needed, homeless)
         method = follow_base(lineup, taken)
         rows = {at for line in method.stuck for at in lineup.rows_of(lineup.base.called, line)}
-        if rows <= needed:
+        if rows <= needed and set(method.homeless) <= homeless:
             method.notes += dict.fromkeys(still_speaks(method, line) for line in method.stuck)
             return taken, method
         needed |= rows
+        homeless |= set(method.homeless)
 
 
 def _all_swaps(lineup: LineUp, taken: Taken, book: Account) -> list[FoundSwap]:

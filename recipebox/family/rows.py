@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from recipebox.cards.model import Card
 from recipebox.cards.things import part_in_dish, same_thing, thing
 from recipebox.compare import Cell, Kind, Row, align_ingredients
+from recipebox.family.model import aside
 from recipebox.family.told import told_swaps
 
 # Words that say how a thing is sold or cut, not that it is another thing: common practice, no source.
@@ -46,7 +47,7 @@ def _for_serving_apart(rows: Sequence[Row]) -> list[Row]:
     """Green onions for garnish do not stand in for the leeks."""
     found: list[Row] = []
     for row in rows:
-        meant = {called for called, cell in row.cells.items() if all(line.purpose for line in cell.lines)}
+        meant = {called for called, cell in row.cells.items() if all(aside(line) for line in cell.lines)}
         usual = Counter(row.cells[called].thing for called in sorted(row.cells.keys() - meant)).most_common(1)
         apart = [called for called in meant if usual and not alike(row.cells[called].thing, usual[0][0])]
         found.append(_row(row.item, {called: cell for called, cell in row.cells.items() if called not in apart}))

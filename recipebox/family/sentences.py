@@ -26,7 +26,8 @@ _WEAK = frozenset(
         "young old fine coarse hot cold warm frozen canned tinned tin can condensed semi-skimmed skimmed "
         "semi unsalted salted extra virgin mixed of in and or with the a an for to pieces rolled juice "
         "zest cooked melted sweet baby free range low fat heavy light dark thick thin strong good quality "
-        "smoked boneless skinless pale part stalk stick piece clove bunch cream powder sauce",
+        "smoked boneless skinless pale part stalk stick piece clove bunch cream powder sauce golden caster granulated "
+        "superfine icing streaky kosher sea table lean streak level strong mini big good pack packet bag box jar",
     )
 )
 # Names that only their last word tells, and what else it is called: "the beef" is not the beef broth.
@@ -103,6 +104,11 @@ def mentions(text: str, ingredient: Ingredient) -> list[tuple[int, int]]:
     return [(start, end) for (start, end), tells in zip(spans, strong, strict=True) if tells]
 
 
+def stems(text: str) -> set[str]:
+    """The stems of a text's words."""
+    return {stem(word) for word in _WORD.findall(text)}
+
+
 def stem(word: str) -> str:
     """A word without its plural, lower case; joined spellings of crumbs count as one word."""
     low = word.casefold().replace("’", "'").removesuffix("'s")
@@ -145,11 +151,13 @@ def without_opening(sentence: str, spans: list[tuple[int, int]]) -> str | None:
     """The sentence without its opening clause, in which an item stands ("Grate the nutmeg over, then bake."); None
     where nothing follows that stands by itself."""
     rest = re.match(
-        r"[^,;]*[,;]\s+(?:and\s+|then\s+)*(?=(?:" + _VERBS + r")\b)", sentence[spans[-1][1] :], re.IGNORECASE
+        r"[^,;]*[,;]\s+(?:and\s+|then\s+)*(?=(?:" + VERBS + r")\b)", sentence[spans[-1][1] :], re.IGNORECASE
     )
     if rest is None or "," in sentence[: spans[0][0]]:
         return None
     after = sentence[spans[-1][1] + rest.end() :]
+    if _HANGING.match(after):
+        return None
     return after[:1].upper() + after[1:]
 
 
@@ -169,38 +177,25 @@ def short_name(name: str) -> str:
     return re.sub(_SOLD_AS, "", bare) or bare
 
 
-def joined(sentence: str, beside: tuple[int, int], item: str) -> str:
-    """The sentence with an item put into the list beside another: "Mix the crumbs and scatter" with "the crumbs and
-    the parsley"; in a list of several it takes a comma ("crumbs, parsley and cheese")."""
-    start, end = beside
-    before, after = sentence[:start], sentence[end:]
-    determined = "the " if re.search(r"\b(?:the|all)\s+$", before, re.IGNORECASE) else ""
-    if (last := re.search(r",?\s+(?:and|&)\s+((?:the\s+)?)$", before)) and not re.match(
-        r",\s+(?!(?:then\s+)?(?:" + _VERBS + r")\b)", after, re.IGNORECASE
-    ):
-        return f"{before[: last.start()]}, {last[1]}{sentence[start:end]} and {determined}{item}{after}"
-    if re.match(r",?\s+(?:and|&)\s+(?:the\s+)?\w", after) and not re.match(
-        r"\s+(?:and|&)\s+(?:" + _VERBS + r")\b", after, re.IGNORECASE
-    ):
-        return f"{sentence[:end]}, {item}{after}"
-    if re.match(r",\s+(?!" + _VERBS + r"|then|and|until|till|so|but|stir|lid)\w", after, re.IGNORECASE):
-        return f"{sentence[:end]}, {item}{after}"
-    return f"{sentence[:end]} and {determined}{item}{after}"
-
-
 # How a thing is sold or cut: common practice, no source.
 _SOLD_AS = re.compile(
     r"^(?:(?:all-purpose|all purpose|plain|extra|large|small|medium|fresh|freshly|chopped|grated|sliced|diced|minced"
     r"|crushed|semi-skimmed|unsalted|skinless|ripe|mature|finely|roughly|boneless)\s+)+(?=\w)",
     re.IGNORECASE,
 )
-_VERBS = (
+VERBS = (
     "add|bake|beat|blend|boil|bring|brush|chop|cook|cool|cover|cut|divide|drain|dust|fill|fold|freeze|fry|grate|heat|knead"
     "|lay|leave|let|make|melt|mix|pat|peel|pour|press|put|roll|rub|scatter|season|serve|set|shape|simmer|slice|soften"
     "|strew|throw|swirl|scrape|arrange|layer|crumble|thin|taste|rest|finish|return|reduce|close|check|stick|dry|form"
     "|flatten|join|ladle|smear|spread|sprinkle|steam|stew|stir|sweat|take|tip|top|toss|turn|wait|warm|wash|whisk|work|wrap|roast|toast|give|keep"
 )
 
+# A clause that speaks of what the clause before it named: "stir in; 20 minutes more", "add them with the peas".
+_HANGING = re.compile(
+    r"\w+(?:\s+(?:in|on|over|up|well|together|aside))*\s*(?:[.,;!]|$|and\b|then\b|until\b|till\b|for\b)"
+    r"|[^.,;]*\b(?:it|them|this|these|both)\b",
+    re.IGNORECASE,
+)
 # What may follow a comma without a list going on.
 _NO_THING = (
     r"(?:about|until|till|so|but|which|that|when|while|as|with|in|on|for|at|to|from|over|then|not|just|if|or|after|before|once|again|by|immediately"
@@ -215,33 +210,37 @@ def _without_one(sentence: str, start: int, end: int) -> str | None:
     before, after = sentence[:first], sentence[end:]
     after = re.sub(r"^\s*\([^)]*\)", "", after)
     # "crumbs, parsley and cheese" -> "crumbs and cheese"; "a, b, c" -> "a, c"
-    if re.search(r",\s+$", before) and re.match(r"\s+(?:and|&)\s+(?!(?:" + _VERBS + r")\b)", after, re.IGNORECASE):
+    if re.search(r",\s+$", before) and re.match(r"\s+(?:and|&)\s+(?!(?:" + VERBS + r")\b)", after, re.IGNORECASE):
         return re.sub(r",\s+$", "", before) + after
     if re.search(r"\w,\s+$", before) and re.match(r",\s*(?:and\s+)?(?!" + _NO_THING + r")\w", after):
         return re.sub(r",\s+$", "", before) + after
     if match := re.search(r",?\s+(?:and|&)\s+$", before):
         return _last_of_list(before[: match.start()], after)
     # at the head of a list: "the nutmeg, salt and pepper", "parsley and cheese"
-    if (match := re.match(r",\s+|,?\s+(?:and|&)\s+", after)) and not re.match(
-        r"(?:then\s+)?(?:" + _VERBS + r")\b|" + _NO_THING, after[match.end() :], re.IGNORECASE
+    if (match := re.match(r",?\s+(?:and|&)\s+|,\s+", after)) and not re.match(
+        r"(?:then\s+)?(?:" + VERBS + r")\b|" + _NO_THING, after[match.end() :], re.IGNORECASE
     ):
         rest = after[match.end() :]
         # "with the lemon juice, salt it": no list goes on there
         if not re.match(r"\w+\s+(?:it|them|this|everything|all)\b", rest, re.IGNORECASE):
             article = "the " if lead and re.search(r"\bthe\b", lead.group(), re.IGNORECASE) else ""
-            article = "" if re.match(r"(?:the|a|an|all|half|both|some)\b", rest, re.IGNORECASE) else article
+            article = (
+                "" if re.match(r"(?:the|a|an|all|half|both|some|enough|more|your)\b", rest, re.IGNORECASE) else article
+            )
             return _opened(before, article + rest)
     # "Fry the onion in the oil until soft": the words that lead to it go too
     if (match := re.search(r"\s+(?:with|in|on|over|into)\s+$", before, re.IGNORECASE)) and re.match(
         r"\s*[.,;:]|\s*$|\s+(?:and|with|until|till|for|over|then)\b", after
     ):
-        return before[: match.start()] + after
+        return _without_its_verb(before[: match.start()], after)
     # "Add the broth and put the chicken back in": its own clause goes
     if (
         match := re.search(
-            r"(?:^|[;,.]\s+(?:and\s+)?)(?:" + _VERBS + r")(?:\s+(?:in|on|over))?\s+$", before, re.IGNORECASE
+            r"(?:^|[;,.]\s+(?:and\s+)?)(?:" + VERBS + r")(?:\s+(?:in|on|over))?\s+$", before, re.IGNORECASE
         )
-    ) and (goes_on := re.match(r",?\s+(?:and|then)\s+(?:then\s+)?(?=(?:" + _VERBS + r")\b)", after, re.IGNORECASE)):
+    ) and (goes_on := re.match(r",?\s+(?:and|then)\s+(?:then\s+)?(?=(?:" + VERBS + r")\b)", after, re.IGNORECASE)):
+        if re.match(r"[^.;]*\b(?:it|them)\b", after[goes_on.end() :], re.IGNORECASE):
+            return None
         kept = re.match(r"[;,.]\s+(?:and\s+)?|", match.group())
         return _opened(before[: match.start()] + (kept.group() if kept else ""), after[goes_on.end() :])
     return None
@@ -251,10 +250,23 @@ def _last_of_list(before: str, after: str) -> str:
     """What is left when the last of a list goes: "salt, pepper and nutmeg." -> "salt and pepper."."""
     clause = re.split(r"[.;:]", before)[-1]
     comma = re.search(r",\s+((?:the\s+)?[\w'’-]+(?:\s+[\w'’-]+){0,3})$", clause)
-    if comma and not re.match(r"(?:then\s+)?(?:" + _VERBS + r")\b", comma[1], re.IGNORECASE):
+    if comma and not re.match(r"(?:then\s+)?(?:" + VERBS + r")\b", comma[1], re.IGNORECASE):
         cut = len(before) - len(clause) + comma.start()
         return f"{before[:cut]} and {comma[1]}{after}"
     return before + after
+
+
+def _without_its_verb(before: str, after: str) -> str | None:
+    """What is left when what is strewn goes: "Brush with egg and sprinkle" keeps no sprinkling of nothing."""
+    verb = re.search(
+        r"(?:(?P<joint>,?\s+(?:and|then)\s+(?:then\s+)?|,\s+)|^)(?:sprinkle|dust|top|garnish|strew|scatter|finish|drizzle"
+        r"|season|serve|decorate|dot|glaze)$",
+        before,
+        re.IGNORECASE,
+    )
+    if verb is None:
+        return before + after
+    return before[: verb.start()] + after if verb["joint"] else None
 
 
 def _opened(before: str, rest: str) -> str:

@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from recipebox.cards.amounts import read_amount, write_amount
 from recipebox.cards.model import Ingredient
-from recipebox.cards.things import same_thing, thing
+from recipebox.cards.things import part_in_dish, same_thing, thing
 from recipebox.compare import Row
 from recipebox.family.choosing import rows_for
 from recipebox.family.groups import Groups
 from recipebox.family.lineup import LineUp
-from recipebox.family.model import Choices
+from recipebox.family.model import Choices, aside
 from recipebox.family.rows import alike
 from recipebox.family.sentences import calm
 from recipebox.family.told import told_swaps
@@ -52,12 +52,18 @@ class _Verdict:
     choice: str | None = None
 
 
-def take_lines(lineup: LineUp, groups: Groups, choices: Choices, needed: Collection[int] = ()) -> Taken:
+def take_lines(
+    lineup: LineUp,
+    groups: Groups,
+    choices: Choices,
+    needed: Collection[int] = (),
+    homeless: Collection[int] = (),
+) -> Taken:
     """Decide every row: what more than half of the versions have is in, at exactly half the base decides.
 
     A batter, dough or custard is taken whole. Amounts are always a line that somebody makes, the base's where it has
-    the thing. `needed` are rows whose thing the base's steps cannot do without. Raises FamilyError for a choice about
-    what no version has.
+    the thing. `needed` are rows whose thing the base's steps cannot do without, `homeless` rows whose thing
+    has no place in them. Raises FamilyError for a choice about what no version has.
     """
     chosen = _chosen(lineup, choices)
     verdicts = [chosen.get(at) or _verdict(lineup, groups, row) for at, row in enumerate(lineup.rows)]
@@ -65,6 +71,10 @@ def take_lines(lineup: LineUp, groups: Groups, choices: Choices, needed: Collect
         if not verdicts[at].choice:
             rule = f"{verdicts[at].rule}; {lineup.base.name}'s steps cannot do without it"
             verdicts[at] = _Verdict(lineup.base.called, rule)
+    for at in homeless:
+        if not verdicts[at].choice:
+            own = lineup.base.called if lineup.base.called in lineup.rows[at].cells else None
+            verdicts[at] = _Verdict(own, f"{verdicts[at].rule}; {lineup.base.name}'s method has no place for it")
     _whole_again(lineup, verdicts)
     listed = _of_base(lineup, groups, verdicts)
     adopted = [
@@ -166,7 +176,7 @@ def _verdict(lineup: LineUp, groups: Groups, row: Row) -> _Verdict:
     base = lineup.base.called
     count = len(lineup.cards)
     having = [called for called, cell in row.cells.items() if base in row.cells or not groups.apart(called, cell.lines)]
-    if base in row.cells and (row.cells[base].thing == "water" or all(line.purpose for line in row.cells[base].lines)):
+    if base in row.cells and (row.cells[base].thing == "water" or all(aside(line) for line in row.cells[base].lines)):
         return _Verdict(base, f"as {lineup.cards[base].name} does it")
     if not having:
         return _Verdict(None, "it belongs to a variation")
@@ -189,9 +199,22 @@ def _thing(lineup: LineUp, row: Row, having: list[str]) -> str:
         next(other for other in order if alike(row.cells[called].thing, row.cells[other].thing)) for called in order
     )
     commonest = max(counts, key=lambda called: (counts[called], -lineup.rank.index(called)))
-    if base in row.cells and 2 * counts[commonest] <= len(lineup.cards):
-        return row.cells[base].thing
-    return row.cells[commonest].thing
+    usual = row.cells[commonest]
+    if base in row.cells:
+        own = row.cells[base]
+        several = len({line.group for line in own.lines}) > 1 or len({thing(line.item) for line in own.lines}) > 1
+        if several or kin(own.thing, usual.thing) or 2 * counts[commonest] <= len(lineup.cards):
+            return own.thing
+    return usual.thing
+
+
+def kin(one: str, other: str) -> bool:
+    """Whether two things are of one sort, so that a cook keeps her own: "beef stewing steak" and "stew beef", black and
+    kidney beans; they share a part of the dish and a name that ends one of them."""
+    words, others = one.split(), other.split()
+    part = part_in_dish(one)
+    heads = {*words[-1:], *others[-1:]}
+    return part is not None and part == part_in_dish(other) and bool(heads & set(words) & set(others))
 
 
 def _how_many(having: int, count: int, otherwise: int = 0) -> str:

@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipebox.cards.ingredient import read_ingredient
-from recipebox.family.sentences import joined, mentions, said, sentences, without
+from recipebox.family.joining import joined
+from recipebox.family.sentences import mentions, said, sentences, without
 
 _THINGS = ("salt", "pepper", "nutmeg", "parsley", "cheese", "butter", "onions", "flour")
 

@@ -3,7 +3,7 @@
 import pytest
 
 from recipebox.cards.ingredient import read_ingredient
-from recipebox.family.weaving import fallback_sentence, freed_of, placed, renamed, without_talk, woven
+from recipebox.family.weaving import freed_of, renamed, without_talk
 
 _FISH, _SALT, _CRUMBS, _SEEDS = (
     read_ingredient(line) for line in ("700 g cod", "1 tsp salt", "80 g breadcrumbs", "mixed seeds")
@@ -38,28 +38,8 @@ def test_a_thing_takes_the_place_of_another_without_comparing_itself() -> None:
     assert renamed(step, onions, leeks, [leeks, _SALT]) == "Fry the leeks slowly. Add the salt."
 
 
-def test_what_is_woven_in_stands_beside_what_it_stood_beside() -> None:
-    """A sentence about it alone comes over whole; else it joins the list of what it was mixed with."""
-    parsley = read_ingredient("2 tbsp chopped parsley")
-    listed = [_CRUMBS, parsley]
-    method = ["Mix the breadcrumbs and scatter over."]
-    text, at = woven(method[0], "Toss the breadcrumbs with the parsley.", parsley, listed, [], method)
-    assert (text, at) == ("Mix the breadcrumbs and the parsley and scatter over.", None)
-    text, _ = woven(
-        "Cook the cod. Bake it.", "Stir in the parsley.", parsley, [_FISH, parsley], [], ["Cook the cod. Bake it."]
-    )
-    assert text == "Cook the cod. Stir in the parsley. Bake it."
-
-
 def test_talk_of_what_others_have_stays_in_its_own_card() -> None:
     """ "I never have buttermilk" is no step of a recipe that has milk."""
     step = "Stir the milk in. I never have buttermilk, this does the same."
     milk, buttermilk = read_ingredient("1 cup milk"), read_ingredient("1 cup buttermilk")
     assert without_talk(step, [buttermilk], [milk]) == "Stir the milk in."
-
-
-def test_sentences_of_our_own_are_plain() -> None:
-    """What nobody's words are at hand for is said shortly, and before the baking."""
-    assert fallback_sentence(["parsley", "chives"]) == "Add the parsley and chives."
-    assert fallback_sentence(["salt", "pepper"]) == "Season with salt and pepper."
-    assert placed("Mix well. Bake 20 minutes.", "Add the dill.") == "Mix well. Add the dill. Bake 20 minutes."
