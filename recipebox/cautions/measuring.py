@@ -1,5 +1,6 @@
 """What was assumed in measuring a card, said out loud: whose cups, which ounces, what makes no sense."""
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -11,6 +12,8 @@ from recipebox.measures.written import decimal, plural
 
 _MOST = {"volume": Fraction(1_000_000), "weight": Fraction(1_000_000), "count": Fraction(10_000)}  # ml, g, each
 # Sold by weight, though they pour: an ounce of them may be meant either way.
+# A number that was not read: ten figures, less than nothing, over nothing.
+_NUMBER_FIRST = re.compile(r"\s*(?:[*•]\s+)?([-−–]?\d[\d.,/⁄^]*)")
 _EITHER = frozenset({"sour cream", "yogurt", "honey", "salsa", "mayonnaise", "condensed milk", "tomato sauce", "syrup"})
 
 
@@ -59,7 +62,10 @@ def _senseless(card: Card) -> Iterator[SizeCaution]:
 
 def _why_senseless(line: Ingredient) -> str | None:
     if line.amount is None:
-        return None
+        number = _NUMBER_FIRST.match(line.text)
+        return f'"{number[1]}" is not understood as an amount: the line stands as written' if number else None
+    if not line.item[:1].isalnum() and line.item[:1] in "^*/=":
+        return "its amount is not understood: look at this line"
     if line.amount.low <= 0 or line.amount.high <= 0:
         return "an amount that is not above 0 stands as written"
     found = unit(line.unit) if line.unit else None

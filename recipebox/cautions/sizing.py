@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from recipebox.cards.amounts import write_amount
-from recipebox.cards.model import Card, Ingredient, Pan
+from recipebox.cards.model import Amount, Card, Ingredient, Pan
 from recipebox.cards.things import part_in_dish, thing
 from recipebox.cautions.rules import cold_storage
 from recipebox.measures import (
@@ -72,7 +72,7 @@ def _parts_of_things(card: Card, factor: Fraction) -> Iterator[SizeCaution]:
     for line in card.ingredients:
         told = awkward(scale_ingredient(line, factor))
         if told is not None:
-            egg = "egg" in thing(line.item).split()
+            egg = line.unit is None and "egg" in thing(line.item).split()
             yield SizeCaution(line.line, f"{told}. {_rest_of_an_egg()}" if egg else f"{told}.")
 
 
@@ -102,13 +102,16 @@ def _uneven(card: Card, factor: Fraction) -> Iterator[SizeCaution]:
             "work, bake in separate batches or change it a little at a time"
         )
         yield _grouped(rises, advice)
-    salty = [line for line in card.ingredients if _is(line, _SALT)]
-    strong = [line for line in card.ingredients if _is(line, _STRONG) and line not in salty]
+    grown = [line for line in card.ingredients if line.amount is not None]
+    salty = [line for line in grown if _is(line, _SALT)]
+    strong = [line for line in grown if _is(line, _STRONG) and line not in salty]
     advice = "add about three quarters of what is shown, taste, then add more" if factor > 1 else "taste before serving"
     if salty:
         yield _grouped(salty, f"better too little than too much: {advice}")
     if strong:
-        yield _grouped(strong, f"strong spice grows stronger in a large batch and is lost in a small one: {advice}")
+        yield _grouped(
+            strong, f"strong spice and flavoring grow stronger in a large batch and are lost in a small one: {advice}"
+        )
 
 
 def _is(line: Ingredient, parts: frozenset[str]) -> bool:
@@ -126,14 +129,20 @@ def _oven(card: Card) -> Iterator[SizeCaution]:
         return
     minutes = ""
     if bake.minutes is not None:
-        ends = dict.fromkeys((bake.minutes.low, bake.minutes.high))
-        minutes = f"the {' to '.join(write_amount(end) for end in ends)} minutes are for the card's own batch and pan: "
+        minutes = f"the {_time(bake.minutes)} are for the card's own batch and pan: "
     yield SizeCaution(
         bake.line,
         f"Oven: the heat stays, the time does not grow with the batch; {minutes}less food or a shallower pan is done "
         "sooner, a fuller or deeper pan, or two pans at once, later. Look early and go by a food thermometer "
         f"({PRACTICE}).",
     )
+
+
+def _time(minutes: Amount) -> str:
+    """ "30 to 35 minutes", "4 hours"."""
+    hours = minutes.low >= 120 and all((end / 15).denominator == 1 for end in (minutes.low, minutes.high))
+    ends = dict.fromkeys(end / 60 if hours else end for end in (minutes.low, minutes.high))
+    return f"{' to '.join(write_amount(end) for end in ends)} {'hours' if hours else 'minutes'}"
 
 
 def _same_pan(card: Card, factor: Fraction, pans: Sequence[PanShare]) -> Iterator[SizeCaution]:

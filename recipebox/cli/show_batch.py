@@ -1,9 +1,11 @@
 """A card at another size, for the cook: plain, with what was rounded and what to look out for."""
 
+import re
 from collections.abc import Sequence
 from fractions import Fraction
 
-from recipebox.cards.model import Amount, Card, Ingredient
+from recipebox.cards import nouns
+from recipebox.cards.model import Amount, Card, Ingredient, Makes
 from recipebox.cautions import NOTICE, Caution, SizeCaution
 from recipebox.cli import say
 from recipebox.measures import PanShare, Shown
@@ -22,7 +24,7 @@ def show_batch(
     """Print title, facts, ingredients, method, pans and cautions of a card that was made `factor` times."""
     say.heading(card.title or "(no title)")
     say.line(_times(factor))
-    for name, value in _facts(card):
+    for name, value in _facts(card, factor):
         say.line(value, first=f"  {name:<7} ")
     rest = list(shown)
     if card.ingredients:
@@ -85,16 +87,32 @@ def _times(factor: Fraction) -> str:
     return f"{about(factor)} {'of the' if factor < 1 else 'times the'} card's batch"
 
 
+def _made(makes: Makes, factor: Fraction) -> str:
+    """ "2 loaves (9x5)", at half the batch "1 loaf (9x5)": bent only where the batch changed one into more."""
+    head, *rest = re.split(r"(?= with | in | of | for | and |,| \()", makes.what, maxsplit=1)
+    *before, noun = head.split(" ")
+    is_one, was_one = makes.high <= 1, makes.high / factor <= 1
+    if is_one != was_one and "dozen" not in before and not noun[:1].isupper():
+        head = " ".join([*before, nouns.one(noun) if is_one else nouns.many(noun)])
+    return f"{_ends(Amount(makes.low, makes.high))} {head}{''.join(rest)}".strip()
+
+
+def _people(serves: Amount) -> str:
+    """Whole people, counted down: nobody is fed a third."""
+    whole = [Fraction(max(end // 1, 1)) if end > 1 else end for end in (serves.low, serves.high)]
+    return ("" if whole == [serves.low, serves.high] else "about ") + _ends(Amount(*whole))
+
+
 def _ends(amount: Amount) -> str:
     return " to ".join(about(end) for end in dict.fromkeys((amount.low, amount.high)))
 
 
-def _facts(card: Card) -> list[tuple[str, str]]:
+def _facts(card: Card, factor: Fraction) -> list[tuple[str, str]]:
     facts = [("card", card.called)] if card.path != "-" else []
     if card.serves:
-        facts.append(("serves", _ends(card.serves)))
+        facts.append(("serves", _people(card.serves)))
     if card.makes:
-        facts.append(("makes", f"{_ends(Amount(card.makes.low, card.makes.high))} {card.makes.what}"))
+        facts.append(("makes", _made(card.makes, factor)))
     if card.pan:
         count = f"{card.pan.count} x " if card.pan.count > 1 and card.pan.shape != "muffin" else ""
         facts.append(("pan", f"{count}{card.pan.text}"))
@@ -110,5 +128,5 @@ def _show_pans(use: str, shares: Sequence[PanShare]) -> None:
         words.append(f"each {first.pan.text}" if len(shares) > 1 else first.pan.text)
     words.append(f"{about(first.batch)} of the card's batch" if first.batch != 1 else "the card's whole batch")
     if first.serves is not None:
-        words.append(f"serves {_ends(first.serves)}")
+        words.append(f"serves {_people(first.serves)}")
     say.line(", ".join(words), first=f"  {use:<8} ")

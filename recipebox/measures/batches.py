@@ -46,7 +46,7 @@ def times_for_serves(card: Card, people: Fraction) -> Fraction:
     Raises MeasureError where the card says no number, WrongNumberError for a batch beyond 1/100..100 times.
     """
     if card.serves is None or card.serves.low <= 0:
-        makes = "" if card.makes is None else f"; it makes {write_amount(card.makes.low)} {card.makes.what}"
+        makes = "" if card.makes is None else f"; it makes {write_amount(card.makes.low)} {card.makes.what}".rstrip()
         raise MeasureError(
             f"{card.called}: the card does not say how many it serves{makes}: write serves: under its title, or say "
             "how many times the batch you want, as in --times 2"

@@ -40,7 +40,7 @@ def kitchen(amount: Fraction, unit_name: str | None, item: str, which: Measures 
     measures = which or US
     found = unit(unit_name) if unit_name else None
     if found is None or found.dimension in ("count", "length") or (found.name == "stick" and not is_fat(item)):
-        return _counted(amount, found.name if found is not None else unit_name, item)
+        return _counted(amount, found.name if found is not None else unit_name)
     name = found.name
     if name == "fluid ounce" or (name == "ounce" and is_fluid(item)):
         return _fluid_ounces(amount, name, measures)
@@ -56,6 +56,16 @@ def kitchen(amount: Fraction, unit_name: str | None, item: str, which: Measures 
     if name in ("decilitre", "centilitre"):
         return own_or_metric(amount, found)
     return _and_spoons(amount, name, known_unit(measures.row(name)), measures)
+
+
+def heaped(amount: Fraction, unit_name: str) -> Shown:
+    """Heaped or scant spoons and cups, which stay what they are: four heaped spoons are no heaped quarter cup.
+
+    Raises MeasureError for an amount that is not above 0.
+    """
+    if amount <= 0:
+        raise MeasureError(f"{amount} {unit_name} is nothing to measure: an amount is above 0")
+    return _counted(amount, unit_name)
 
 
 def kitchen_range(
@@ -139,7 +149,15 @@ def _and_spoons(amount: Fraction, name: str, found: Unit, measures: Measures) ->
     own = nearest_part(amount)
     if abs(own / amount - 1) <= _NEAR or found.size < teaspoon_ml(measures) or amount >= 20:
         return about(f"{write_amount(own)} {plural(name, own)}", own, name, amount)
-    whole = amount // 1
+    whole = Fraction(amount // 1)
+    ounce = known_unit(measures.row("fluid ounce")).size
+    if found.name.startswith("imperial") and found.size > ounce:
+        # A measuring jug in Britain is marked in fluid ounces, 20 to the pint: common practice, no source.
+        ounces = (amount - whole) * found.size / ounce
+        shown = nearest_step(ounces, Fraction(1, 2))
+        if shown and abs((shown - ounces) * ounce) <= _NEAR * amount * found.size:
+            pints = f"{whole} {plural(name, whole)} + " if whole else ""
+            return about(f"{pints}{write_amount(shown)} fl oz", whole + shown * ounce / found.size, name, amount)
     below = max(whole + part for part in (Fraction(0), *_PARTS) if whole + part <= amount)
     return _plus_spoons(amount, below, name, measures, found.size / teaspoon_ml(measures))
 
@@ -153,15 +171,12 @@ def _plus_spoons(amount: Fraction, below: Fraction, name: str, measures: Measure
     return about(text, below + rest.size / teaspoons, name, amount)
 
 
-def _counted(amount: Fraction, name: str | None, item: str) -> Shown:
-    """Things counted, and units no table knows: by quarters and thirds, from 10 on whole; eggs by halves."""
-    words = item.lower().split()
+def _counted(amount: Fraction, name: str | None) -> Shown:
+    """Things counted, and units no table knows: by quarters and thirds, below 2 by eighths, sixths, from 10 whole."""
     if amount >= 10:
         shown = nearest_step(amount, Fraction(1))
-    elif "egg" in words or "eggs" in words:
-        shown = max(nearest_step(amount, Fraction(1, 2)), Fraction(1, 2))
     else:
-        parts = (4, 3) if amount >= 2 else (4, 3, 8)
+        parts = (4, 3) if amount >= 2 else (4, 3, 8, 6)
         steps = [nearest_step(amount, Fraction(1, part)) or Fraction(1, 8) for part in parts]
         shown = min(steps, key=lambda step: (abs(step - amount), step.denominator))
     text = write_amount(shown) if name is None else f"{write_amount(shown)} {plural(name, shown)}"

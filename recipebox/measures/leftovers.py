@@ -37,11 +37,13 @@ def awkward(line: Ingredient) -> str | None:
     if line.container is None or line.container.amount.low != line.container.amount.high:
         return f"{told}; {about(1 - part)} of one is left over"
     size, unit = line.container.amount.low, line.container.unit
-    used, left = (as_it_is(Amount(some, some), unit) for some in (_even(size * n, unit) for n in (wanted, 1 - part)))
+    used, left = (_even(size * some, unit) for some in (wanted, 1 - part))
     return f"{told} and use {used} in all; {left} is left over"
 
 
-def _even(amount: Fraction, unit: str | None) -> Fraction:
-    """To the gram, millilitre or quarter of another unit."""
-    step = Fraction(1) if unit in ("gram", "millilitre") else Fraction(1, 4)
-    return nearest_step(amount, step)
+def _even(amount: Fraction, unit: str | None) -> str:
+    """To the gram, millilitre or eighth of another unit, "about" where that is not exact."""
+    step = Fraction(1) if unit in ("gram", "millilitre") else Fraction(1, 4) if amount > 4 else Fraction(1, 8)
+    shown = nearest_step(amount, step)
+    words = as_it_is(Amount(shown, shown), unit)
+    return words if abs(shown / amount - 1) <= Fraction(1, 50) else f"about {words}"

@@ -9,8 +9,9 @@ from recipebox.cards.ingredient import read_ingredient
 from recipebox.cards.measured import read_measured
 from recipebox.cards.model import Alternative, Amount, Ingredient, Measure
 from recipebox.cards.nouns import many, one
+from recipebox.cards.things import is_known
 from recipebox.cards.unitwords import read_unit
-from recipebox.measures.kitchen import kitchen, kitchen_range
+from recipebox.measures.kitchen import heaped, kitchen, kitchen_range
 from recipebox.measures.shown import Shown
 from recipebox.measures.units import Measures
 from recipebox.measures.units import unit as unit_named
@@ -30,6 +31,15 @@ _OF_A_PIECE_BEFORE = re.compile(
 _OF_A_PIECE_BEHIND = re.compile(
     r"[\s-]*(?:each|apiece|per|(?:\w+ )?(?:pieces?|portions?|chunks?|cubes?|steaks?|fillets?|slices?|balls?|cans?|tins?"
     r"|jars?|packets?|packages?|pkgs?|bags?|box(?:es)?|bottles?|cartons?|blocks?|bars?|pots?|tubs?|size[ds]?))\b",
+    re.IGNORECASE,
+)
+_BY_EYE = frozenset({"heaped", "scant"})
+_ARTICLE = re.compile(r"(?:of )?an? ", re.IGNORECASE)
+# "1 egg + 1 yolk", "1 lemon and 2 limes": another thing counted, not a time, a length or a part.
+_ADDED = re.compile(r"(?:\+|\bplus|\band|&)\s*$", re.IGNORECASE)
+_THING = re.compile(
+    r"\s+(?!(?:min|hour|hr|sec|day|week|month|inch|in\b|cm\b|mm\b|f\b|c\b|degree|time|people|person|serving)|of\b|more\b)"
+    r"[^\W\d_]{3}",
     re.IGNORECASE,
 )
 _WORDS = re.compile(r"\s*[^,;()\d]{1,40}?(?=\s+and\b|\s+plus\b|[,;()\d]|$)")
@@ -55,7 +65,11 @@ class _Writing:
 
     def __init__(self, line: Ingredient, which: Measures | None) -> None:
         self.line, self.which = line, which
-        self.main = self._shown(line.amount or Amount(Fraction(1), Fraction(1)), line.unit, line.item)
+        amount = line.amount or Amount(Fraction(1), Fraction(1))
+        if line.how in _BY_EYE and line.unit is not None and 0 < amount.low == amount.high:
+            self.main = heaped(amount.low, line.unit)
+        else:
+            self.main = self._shown(amount, line.unit, line.item)
         self.parts = [self.main]
 
     def measure(self, amount: Amount, unit: str | None, item: str | None = None) -> str:
@@ -69,8 +83,7 @@ class _Writing:
         told = [self.main.text, *(self.measure(more.amount, more.unit) for more in plus)]
         words = [_as_told(self.line.how, " plus ".join(told))]
         if self.line.container is not None:
-            # Never rounded: it is what the shop sells.
-            words.append(f"({as_it_is(self.line.container.amount, self.line.container.unit)})")
+            words.append(f"({_printed(self.line.container)})")
         return " ".join([*words, *(f"({self.measure(same.amount, same.unit)})" for same in also)])
 
     def _shown(self, amount: Amount, unit: str | None, item: str) -> Shown:
@@ -95,9 +108,12 @@ def _in_place(line: Ingredient, writing: _Writing) -> str | None:
     if rest is None:
         del writing.parts[1:]
         return None
-    bent = _in_number(line)
-    if bent != line.item and rest.startswith(line.item):
-        rest = bent + rest.removeprefix(line.item)
+    head, bent = _heads(line)
+    article = _ARTICLE.match(rest)
+    if article and line.unit is None and writing.main.amount != Fraction(1, 2):
+        rest = rest[article.end() :]  # "1/2 a pepper" four times over is 2 peppers
+    if rest.startswith(head):
+        rest = bent + rest.removeprefix(head)
     size = f"{opened.size} " if opened.size else ""
     if size and (number := _NUMBER.match(made)):
         made, size = f"{number.group()}{size}{made[number.end() :]}", ""
@@ -164,7 +180,8 @@ def _further(text: str, factor: Fraction, writing: _Writing) -> str:
         known = unit_named(named[0]) if named is not None else None
         measured = known is not None and known.dimension in ("volume", "weight")
         end = named[1] if named is not None and measured else at
-        if _OF_A_PIECE_BEHIND.match(text, end) or not (measured or _SIZED.match(text, at)):
+        more = _ADDED.search(text[: match.start()]) and _THING.match(text, at)
+        if _OF_A_PIECE_BEHIND.match(text, end) or not (measured or more or _SIZED.match(text, at)):
             continue
         amount = Amount(read[0].low * factor, read[0].high * factor)
         behind = _WORDS.match(text, end)
@@ -172,12 +189,16 @@ def _further(text: str, factor: Fraction, writing: _Writing) -> str:
         made += writing.measure(amount, known.name if known is not None and measured else None, behind and behind[0])
         made += " " if end == at and text[at - 1 : at].isspace() else ""
         done = end
+        if more and not measured and behind:
+            made += _bent(behind[0], read[0].high <= 1, amount.high <= 1)
+            done = behind.end()
     return made + text[done:]
 
 
 def _anew(line: Ingredient, writing: _Writing) -> str:
     """The line from its data, where the amounts stand too far apart to be changed in their places."""
-    item = _in_number(line)
+    head, bent = _heads(line)
+    item = bent + line.item.removeprefix(head)
     words = [writing.opening(line.plus, line.also), item]
     if line.preparation:
         words[-1] += f", {line.preparation}"
@@ -203,6 +224,14 @@ def _other(other: Alternative, writing: _Writing) -> str:
     )
 
 
+def _printed(size: Measure) -> str:
+    """What the shop sells, never rounded: "14 1/2 oz", "9-inch"."""
+    known = unit_named(size.unit) if size.unit else None
+    if known is None or known.dimension != "length":
+        return as_it_is(size.amount, size.unit)
+    return f"{as_it_is(size.amount, None)}-{known.name}"
+
+
 def _as_told(how: str | None, measured: str) -> str:
     """The amount with how it is meant: "about 2 cups", "2 heaped Tbsp"."""
     if not how or how == "to taste" or how in measured:
@@ -213,17 +242,24 @@ def _as_told(how: str | None, measured: str) -> str:
     return f"{number.group()}{how} {measured[number.end() :]}"
 
 
-def _in_number(line: Ingredient) -> str:
-    """The item of a thing counted, singular for one or less and plural for more, where the batch changed which it is.
-
-    The card's own words stand where they fit: only an item written for one, or for many, is bent.
-    """
-    written = read_amount(line.text)
+def _heads(line: Ingredient) -> tuple[str, str]:
+    """The thing counted, as written, and singular for one or less, plural for more, where the batch changed which."""
+    head = re.split(r"(?= with | in | of | for | and | or )", line.item, maxsplit=1)[0]
+    written = next(filter(None, (read_amount(line.text[at:]) for at in _numbers_in(line.text))), None)
     if line.unit is not None or line.amount is None or written is None:
-        return line.item
-    was_one, is_one = written[0].high <= 1, line.amount.high <= 1
-    if was_one == is_one:
-        return line.item
-    head, *rest = re.split(r"(?= with | in | of | for | and | or )", line.item, maxsplit=1)
-    *before, noun = head.split(" ")
-    return " ".join([*before, one(noun) if is_one else many(noun)]) + "".join(rest)
+        return head, head
+    return head, _bent(head, written[0].high <= 1, line.amount.high <= 1)
+
+
+def _numbers_in(text: str) -> tuple[int, ...]:
+    return (0, *(match.start() for match in _NUMBER_BEGINS.finditer(text[:60])))
+
+
+def _bent(words: str, was_one: bool, is_one: bool) -> str:
+    """A thing's name in the number it now has; its own words stand where that has not changed."""
+    *before, noun = words.split(" ")
+    if was_one == is_one or not noun.isalpha():
+        return words
+    if not is_one and noun[:1].isupper() and not is_known(words):
+        return words  # a noun with a capital that we do not know may be of another language: 2 Ei, not 2 Eis
+    return " ".join([*before, one(noun) if is_one else many(noun)])

@@ -45,7 +45,7 @@ def nearest_ounces(ounces: Fraction) -> Fraction:
 
 
 def metric(amount: Fraction, name: str) -> Shown:
-    """Grams and millilitres to 1, 5 or 10 by size; from 1000 in kilograms and litres, to 50."""
+    """Grams and millilitres to 1, 5 or 10 by size, to 1 where that is over 2 % off; from 1000 in kilograms, to 50."""
     large = name in _KILO.values()
     small_name = name if not large else next(small for small, kilo in _KILO.items() if kilo == name)
     exact = amount * 1000 if large else amount
@@ -55,6 +55,8 @@ def metric(amount: Fraction, name: str) -> Shown:
         steps = ((1, Fraction(1, 20)), (5, Fraction(1, 10)), (10, Fraction(1, 2)), (50, 1), (250, 5), (1000, 10))
         step = next((Fraction(step) for below, step in steps if exact < below), Fraction(50))
         shown = max(nearest_step(exact, step), step)
+        if step > 1 and abs(shown / exact - 1) > _NEAR:
+            shown = nearest_step(exact, Fraction(1))
     if shown >= 1000:
         text = f"{decimal(shown / 1000)} {plural(_KILO[small_name], shown)}"
     else:

@@ -81,7 +81,7 @@ def _from_cups(spoons: Spoons, cups: Fraction) -> tuple[Spoonful, ...]:
     ends += [_cupfuls(spoons, cups + part, Fraction(1, 10)) for part in _PARTS_OF_A_CUP]
     if cups < _MANY:
         parts = (Fraction(0), *_PARTS_OF_A_CUP)
-        ends += [_cups_and_spoons(spoons, cups + part, more) for part in parts for more in (1, 2, 3)]
+        ends += [_cups_and_spoons(spoons, cups + part, more) for part in parts for more in _added(spoons)]
     return tuple(ends)
 
 
@@ -107,7 +107,7 @@ def _below_a_cup(spoons: Spoons) -> tuple[Spoonful, ...]:
     made = [*_below_a_spoon(spoons), *_few_tablespoons(spoons), _cupfuls(spoons, Fraction(1), Fraction(0))]
     for part in _PARTS_OF_A_CUP:
         made.append(_cupfuls(spoons, part, Fraction(0)))
-        made += [_cups_and_spoons(spoons, part, more) for more in (1, 2, 3)]
+        made += [_cups_and_spoons(spoons, part, more) for more in _added(spoons)]
         for teaspoons in (1, 2, 4, 5):
             text = f"{_named(part, spoons.cup or '')} + {_named(Fraction(teaspoons), spoons.teaspoon)}"
             made.append(Spoonful(part * spoons.per_cup + teaspoons, text, 1 + Fraction(teaspoons, 5)))
@@ -170,9 +170,16 @@ def _cupfuls(spoons: Spoons, number: Fraction, trouble: Fraction) -> Spoonful:
     return Spoonful(number * spoons.per_cup, _named(number, spoons.cup or ""), trouble)
 
 
-def _cups_and_spoons(spoons: Spoons, cups: Fraction, more: int) -> Spoonful:
-    text = f"{_named(cups, spoons.cup or '')} + {_named(Fraction(more), spoons.tablespoon)}"
-    return Spoonful(cups * spoons.per_cup + more * spoons.per_tablespoon, text, Fraction(1))
+def _added(spoons: Spoons) -> tuple[Fraction, ...]:
+    """Tablespoons that are added to cups; one and a half where that is whole teaspoons."""
+    halves = (Fraction(3, 2),) if spoons.per_tablespoon % 2 == 0 else ()
+    return (Fraction(1), *halves, Fraction(2), Fraction(3))
+
+
+def _cups_and_spoons(spoons: Spoons, cups: Fraction, more: Fraction) -> Spoonful:
+    text = f"{_named(cups, spoons.cup or '')} + {_named(more, spoons.tablespoon)}"
+    trouble = Fraction(1) if more.denominator == 1 else Fraction(5, 4)
+    return Spoonful(cups * spoons.per_cup + more * spoons.per_tablespoon, text, trouble)
 
 
 def _named(number: Fraction, name: str) -> str:

@@ -49,6 +49,14 @@ def test_what_makes_no_sense_is_said(amount: str, unit: str | None, words: str) 
     assert words in text
 
 
+@pytest.mark.parametrize("text", ["10000000000 cups oats", "1/0 cup oats", "−1 cup oats"])
+def test_a_number_that_was_not_read_is_said(text: str) -> None:
+    """A line that begins with a number nobody can measure is named, since it stands unchanged in any batch."""
+    line = Ingredient(text, 4, item=text)
+    (found,) = measuring_cautions(Card("a.txt", "Soup", ingredients=(line,)))
+    assert "is not understood as an amount: the line stands as written" in found.text
+
+
 def test_an_ordinary_line_needs_no_word() -> None:
     """A hundred grams, or twelve eggs, are left alone."""
     assert told("100", "gram", "flour") == []

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipebox.measures import MeasureError, convert, kitchen, kitchen_range, measures_named, unit
+from recipebox.measures.kitchen import heaped
 from recipebox.measures.units import units
 
 NUMBER = r"\d+ \d+/\d+|\d+/\d+|\d*\.?\d+"
@@ -137,10 +138,18 @@ def test_as_cooks_write_it(amount: str, name: str, text: str) -> None:
     assert kitchen(Fraction(amount), name, "flour").text == text
 
 
-def test_eggs_come_in_halves() -> None:
-    """Nobody measures a third of an egg: 4 2/3 eggs are shown as 4 1/2, and 1 1/3 as about 1 1/2."""
-    assert kitchen(Fraction(14, 3), None, "eggs").text == "4 1/2"
-    assert kitchen(Fraction(4, 3), None, "large eggs").text == "about 1 1/2"
+def test_eggs_are_told_as_they_come_out() -> None:
+    """4 2/3 eggs stay so, since `awkward` says what to beat and measure; packages of egg noodles are no eggs."""
+    assert kitchen(Fraction(14, 3), None, "eggs").text == "4 2/3"
+    assert kitchen(Fraction(5, 3), "package", "egg noodles").text == "1 2/3 packages"
+    assert kitchen(Fraction(1, 6), None, "red pepper").text == "1/6"
+
+
+def test_heaped_spoons_stay_heaped_spoons() -> None:
+    """Four heaped tablespoons are no heaped quarter cup."""
+    assert heaped(Fraction(4), "tablespoon").text == "4 Tbsp"
+    with pytest.raises(MeasureError, match="nothing to measure"):
+        heaped(Fraction(0), "tablespoon")
 
 
 @pytest.mark.parametrize(
@@ -153,7 +162,11 @@ def test_eggs_come_in_halves() -> None:
         ("6", "Teelöffel", "US", "2 Esslöffel"),
         ("1/2", "matsked", "US", "1 1/2 teskedar"),
         ("5/4", "pint", "UK", "1 1/4 pints"),
-        ("9/8", "pint", "UK", "1 pint + 5 Tbsp"),
+        ("9/8", "pint", "UK", "1 pint + 2 1/2 fl oz"),  # 20 fl oz to the pint
+        ("1/8", "pint", "UK", "2 1/2 fl oz"),
+        ("1/8", "pint", "US", "1/4 cup"),
+        ("5/8", "cup", "Australian", "1/2 cup + 1 1/2 Tbsp"),  # 156 ml
+        ("125/2", "millilitre", "metric", "63 ml"),  # to 5 ml it would be 4 % off
         ("5/12", "decilitre", "metric", "42 ml"),
         ("3/2", "decilitre", "metric", "1 1/2 dl"),
     ],

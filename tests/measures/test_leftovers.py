@@ -28,6 +28,8 @@ def line(
         (line("5/2", "egg whites"), "2 1/2 egg whites: use 2, then beat one and take about 1/2"),
         (line("3/2", "quinces", "can", ounces="29/2"),
          "1 1/2 cans: open 2 and use 21 3/4 oz in all; 7 1/4 oz is left over"),
+        (line("1/2", "yeast", "package", ounces="9/4"),
+         "1/2 package: open 1 and use 1 1/8 oz in all; 1 1/8 oz is left over"),
         (line("3/2", "quinces", "can"), "1 1/2 cans: open 2; 1/2 of one is left over"),
         (line("1", "quinces", "can", high="3/2"), "1 1/2 cans: open 2"),
         (line("1/2", "jam", "jar"), "1/2 jar: open 1; 1/2 of one is left over"),

@@ -77,6 +77,7 @@ def test_a_line_without_an_amount_comes_as_written(line: Ingredient) -> None:
     ("text", "factor", "shown"),
     [
         ("1 egg, beaten", 3, "3 eggs, beaten"),
+        ("1 Ei", 2, "2 Ei"),  # no English plural for a noun of another language
         ("2 egg whites", "1/2", "1 egg white"),
         ("2 cherry tomatoes, sliced", "1/2", "1 cherry tomato, sliced"),
         ("1 leek", 2, "2 leeks"),
@@ -109,7 +110,13 @@ def test_a_unit_behind_its_item_comes_first() -> None:
         ("2 poblano chiles (or Anaheim, roasted and peeled)", 2, "4 poblano chiles (or Anaheim, roasted and peeled)"),
         ("400 g tin of tomatoes, chopped", 2, "800 g (2 cans) tomatoes, chopped"),
         ("6 large cloves garlic, crushed", "1/2", "3 large cloves garlic, crushed"),
-        ("juice of 1 lemon", 2, "juice of 2 lemon"),
+        ("juice of 1 lemon", 2, "juice of 2 lemons"),
+        ("1 large egg + 1 yolk", 2, "2 large eggs + 2 yolks"),
+        ("juice of 1 lemon and 2 limes", "1/2", "juice of 1/2 lemon and 1 lime"),
+        ("2 eggs, beaten and rested 10 minutes", 2, "4 eggs, beaten and rested 10 minutes"),
+        ("1/2 a red pepper", 4, "2 red peppers"),
+        ("1 (9-inch) pie crust", 2, "2 (9-inch) pie crusts"),
+        ("2 heaped tablespoons sugar", 2, "4 heaped Tbsp sugar"),
     ],
 )
 def test_every_other_word_stays_where_it_was(text: str, factor: int | str, shown: str) -> None:
