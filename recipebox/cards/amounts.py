@@ -56,15 +56,16 @@ _SIZED = "(?:ounce|oz|pound|lb|inch|gram|quart|pint|cup)"  # "one eight-ounce pa
 _SIGN = "[" + "".join(_SIGNS) + "]"
 _BEGINS = frozenset("0123456789.aothfsenqcp") | frozenset(_SIGNS)  # first letters of all that _NUMBER knows
 _OVER = r"(?:\d{1,9}\s?[/⁄∕]\s?\d{1,9}(?!\d))"
+_ORDINAL = r"(?:(?:th|rd|nd)s?(?![^\W\d_]))?"  # "1/8th"
 _PART = "(?:half|halves|thirds?|quarters?|fourths?|eighths?)"
 _WORD = "(?:" + "|".join(sorted(_WORDS, key=len, reverse=True)) + ")"
 # Every repeat is bounded, so that a line of any length is read in one pass.
 _NUMBER = re.compile(
     rf"""
     (?P<whole>\d{{1,9}})(?:(?P<join>\s{{0,3}}[-‐‑–]\s{{0,3}}|\s{{1,3}}(?:and|&|\+)\s{{1,3}}|\s{{0,3}})
-        (?:(?P<sign>{_SIGN})|(?<!\d)(?P<over>{_OVER})))
+        (?:(?P<sign>{_SIGN})|(?<!\d)(?P<over>{_OVER}){_ORDINAL}))
     | (?P<lone>{_SIGN})
-    | (?P<fraction>{_OVER})
+    | (?P<fraction>{_OVER}){_ORDINAL}
     | (?P<decimal>\d{{0,9}}[.]\d{{1,9}}(?!\d))
     | (?P<comma>\d{{1,9}},\d{{1,2}}(?!\d))
     | (?P<thousands>\d{{1,3}}(?:,\d{{3}}){{1,3}}(?!\d))
@@ -79,8 +80,10 @@ _NUMBER = re.compile(
     """,
     re.VERBOSE | re.IGNORECASE,
 )
+_AND_A_PART = re.compile(rf"\s{{1,3}}and\s{{1,3}}an?\s{{1,3}}({_PART})\b", re.IGNORECASE)
 _TO = re.compile(r"\s{0,3}(?:[-‐‑‒–—~]|\bto\b|\bor\b|\buntil\b|\bthrough\b|[-–]\s{0,2}to\b[-–]?)\s{0,3}", re.IGNORECASE)
 _JOINTS = frozenset("-‐‑‒–—~tou")  # first letters of _TO
+_AND = re.compile(r"\s{1,3}and\s{1,3}", re.IGNORECASE)
 _TWICE = re.compile(r"\s{1,3}")
 
 
@@ -92,7 +95,7 @@ def read_amount(words: str) -> tuple[Amount, int] | None:
     """
     first = _number(words, 0)
     if first is None:
-        return None
+        return _between(words) if words[:8].lower() == "between " else None
     low, at, spelt = first
     if spelt != "a" and words[at : at + 4].lstrip()[:1].lower() in _JOINTS and (joint := _TO.match(words, at)):
         second = _number(words, joint.end())
@@ -111,6 +114,16 @@ def write_amount(amount: Fraction) -> str:
     if not rest:
         return f"{sign}{whole}"
     return f"{sign}{whole} {rest}" if whole else f"{sign}{rest}"
+
+
+def _between(words: str) -> tuple[Amount, int] | None:
+    """ "between 2 and 3"."""
+    low = _number(words, 8)
+    joint = _AND.match(words, low[1]) if low is not None else None
+    high = _number(words, joint.end()) if joint else None
+    if low is None or high is None or high[0] <= low[0]:
+        return None
+    return Amount(low[0], high[0]), high[1]
 
 
 def _is_range(words: str, joint: re.Match[str], second: tuple[Fraction, int, str]) -> bool:
@@ -134,13 +147,17 @@ def _number(words: str, at: int) -> tuple[Fraction, int, str] | None:
             return whole, match.end("whole"), "digits"
         return whole + part, match.end(), "mixed"
     if kind in ("lone", "fraction"):
-        value = _over(_SIGNS.get(match.group(), match.group()))
+        value = _over(_SIGNS.get(match[kind], match[kind]))
         return None if value is None else (value, match.end(), kind)
     if kind == "comma":
         return _exact(match.group().replace(",", ".")), match.end(), kind
     if kind == "thousands":
         return _exact(match.group().replace(",", "")), match.end(), kind
     if kind == "digits":
+        if part := _AND_A_PART.match(words, match.end()):
+            return _exact(match.group()) + _PARTS[part[1].lower()], part.end(), "mixed"
+        if match.group().startswith("00"):
+            return None  # a kind of flour
         return _exact(match.group()), match.end(), kind
     if kind == "decimal":
         text = match.group()

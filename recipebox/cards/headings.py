@@ -10,6 +10,8 @@ _GROUP_WORDS = listed(
     garnishes optional sauce dressing glaze frosting icing dough pastry"""
 )
 _ALONE = _GROUP_WORDS - {"sauce", "dressing", "glaze", "frosting", "icing", "dough", "pastry", "optional", "garnish"}
+_ALL_OF_A_KIND = re.compile(r"(?:wet|dry|main|other|\w+ing) ingredients|to (?:serve|garnish|finish|decorate)")
+_LABEL = re.compile(r"(?:for|to)\s+(?:the\s+)?[a-z]+(?:\s[a-z]+)?", re.IGNORECASE)
 _FOR = re.compile(r"(?:for|to make|to serve with)\s+(?:the|each|a|your)\s+[\w' -]{2,40}\Z", re.IGNORECASE)
 
 
@@ -20,7 +22,7 @@ def is_heading(words: str) -> bool:
         return True
     if _FOR.match(words.strip()):
         return True
-    return bare in _ALONE
+    return bare in _ALONE or _ALL_OF_A_KIND.fullmatch(bare) is not None
 
 
 def is_group_word(words: str) -> bool:
@@ -33,5 +35,5 @@ def group_label(words: str) -> int:
     """Where the words behind a label begin ("Garnish: parsley"), 0 if the line has none."""
     label, sign, behind = words[:40].partition(":")
     bare = label.strip(" *_").lower().removeprefix("for ").removeprefix("the ")
-    named = bare in _GROUP_WORDS or bare in ("to serve", "to garnish", "to finish", "to decorate", "serving")
+    named = is_group_word(bare) or _LABEL.fullmatch(label.strip()) is not None
     return len(label) + 1 if sign and named and behind.strip() else 0

@@ -27,15 +27,17 @@ _SIZED = re.compile(
 )
 _LETTER = re.compile(r"[^\W\d_]")
 _JUICE = re.compile(
-    r"(?:the\s+)?((?:(?:finely\s+|freshly\s+)?(?:grated\s+|squeezed\s+)?(?:juice|zest|rind|peel)(?:\s+(?:and|&|plus)\s+)?){1,2}"
+    r"(?:the\s+)?((?:(?:finely\s+|freshly\s+)?(?:grated\s+|squeezed\s+)?(?:juice|zest|rind|peel|whites?|yolks?)(?:\s+(?:and|&|plus)\s+)?){1,2}"
     r"\s+(?:of|from))\s+",
     re.IGNORECASE,
 )
-_OPTIONAL_LEAD = re.compile(r"optional(?:ly)?\s*[:,-]\s*", re.IGNORECASE)
+_OPTIONAL_LEAD = re.compile(r"optional(?:ly)?\s*[:,-]\s*|[(\[]optional[)\]]\s*[:,-]?\s*", re.IGNORECASE)
 _LEAD = re.compile(r"(?:plus|and|also|then|\+|&)\s+(?=[\d½¼¾⅓⅔a])", re.IGNORECASE)
 _EACH = re.compile(r"(?:each|every)(?:\s+of)?\s*:?\s+", re.IGNORECASE)
 _ARTICLE_LETTERS = frozenset("oOtTaA")
-_ARTICLE = re.compile(r"(?:of\s+)?(?:the|an)\s+(?=\w)", re.IGNORECASE)
+_ARTICLE = re.compile(r"(?:of\s+)?(?:[Tt]he|an?)\s+(?=\w)")
+_PIECES = re.compile(r"\bstks?\b", re.IGNORECASE)
+_IN_STICKS = re.compile(r"butter|margarine|oleo|shortening|celery|cinnamon", re.IGNORECASE)
 _FRENCH = re.compile(
     r"\A(?:de\s|d['’])|[éèàçê]|\b(?:sucre|sel|farine|huile|vanille|levure|beurre|poivre|eau|lait)\b", re.IGNORECASE
 )
@@ -76,8 +78,10 @@ def read_closely(text: str, line: int = 1, group: str | None = None, sure_metric
                 draft.take(part)
     else:
         name = _read_words(words, draft)
+    if draft.instead:
+        draft.name_alternatives(name)
     name, items = split_items(name, draft.listed)
-    _settle_cc(words, draft, sure_metric)
+    _settle_spelling(words, name, draft, sure_metric)
     found = draft.measured
     return Ingredient(
         text=kept,
@@ -146,7 +150,7 @@ def _strip_leads(words: str, draft: Draft) -> str:
             (draft.purpose if said.lower().startswith(("to ", "for ")) else draft.remark).append(said)
         elif not (lead := _LEAD.match(words)):
             break
-        words = words[lead.end() if lead else label :]
+        words = words[lead.end() if lead else label :].lstrip()
         draft.measured = read_measured(words)
     return words
 
@@ -164,8 +168,11 @@ def _rough_name(words: str, draft: Draft, measured: Measured) -> str:
     return ""
 
 
-def _settle_cc(words: str, draft: Draft, sure_metric: bool) -> None:
+def _settle_spelling(words: str, name: str, draft: Draft, sure_metric: bool) -> None:
+    """What "cc" and "stk" mean hangs on the line: the coffee spoon or cubic centimetres, a stick or a piece."""
     found = draft.measured
+    if found.unit == "stick" and _PIECES.search(words[:40]) and not _IN_STICKS.search(name):
+        found.unit = "piece"
     if found.unit != "millilitre":
         return
     spelt = re.search(r"\bcc\b", words[:40])

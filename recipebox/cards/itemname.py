@@ -5,7 +5,8 @@ import re
 from recipebox.cards.amounts import read_amount
 from recipebox.cards.lineparts import Part
 from recipebox.cards.measured import only_measure, read_measured
-from recipebox.cards.preparations import is_preparation, is_quality
+from recipebox.cards.preparations import is_preparation, is_quality, split_preparation
+from recipebox.cards.things import is_known
 from recipebox.cards.unitwords import read_unit
 from recipebox.cards.wordlists import listed
 
@@ -19,7 +20,7 @@ _ONE_THING = re.compile(
     r"\s+(?:and|&|n)\s+(?:half|sour|cheese|beans|butter|vinegar|chips|cream|turf|pepper|garlic|onion|chives?|herbs?|basil)\b",
     re.IGNORECASE,
 )
-_BEHIND = re.compile(r"(?:\s|^)(?=[\d½⅓⅔¼¾⅛⅜⅝⅞~])")
+_BEHIND = re.compile(r"(?:\s|^)(?:[x×]\s?)?(?=[\d½⅓⅔¼¾⅛⅜⅝⅞~])")
 COUNTED = listed(
     "clove cloves slice slices stick sticks stalk stalks rib ribs sprig sprigs fillet fillets filets leaf leaves sheet "
     "sheets strand strands head heads bulb bulbs ear ears rasher rashers wedge wedges"
@@ -83,7 +84,7 @@ def counted(name: str) -> tuple[str, str] | None:
     if len(words) < 2 or words[-1].lower() not in COUNTED:
         return None
     last = words[-1].lower()
-    if words[-2].lower() in _NOT_COUNTED.get(last, set()):
+    if words[-2].lower() == "of" or words[-2].lower() in _NOT_COUNTED.get(last, set()):
         return None
     unit = read_unit(last)
     return (" ".join(words[:-1]), unit[0]) if unit else None
@@ -100,6 +101,9 @@ def split_items(name: str, listed: list[str]) -> tuple[str, tuple[str, ...]]:
             things = [halves[0], *(_without_amount(half) for half in halves[1:])]
             if things[1:] != halves[1:]:
                 name = " and ".join(things)
+        elif len(halves) == 2 and is_quality(halves[0]) and (kind := _without_amount(halves[1])) != halves[1]:
+            things = [f"{halves[0]} {behind_qualities(kind)}", kind]  # "1 red and 1 green pepper"
+            name = f"{halves[0]} and {kind}"
     for item in listed:
         things += [half.strip() for half in _AND.split(re.sub(r"^(?:and|&)\s+", "", item)) if half.strip()]
     return name, tuple(things)
@@ -114,7 +118,7 @@ def _named_later(name: str, rest: list[Part]) -> tuple[str, list[Part]]:
     """A name after qualities, or in the first bracket or comma part of a line that begins without one."""
     for number, part in enumerate(rest):
         if part.kind == "comma" and not only_measure(part.text) and not OR.match(part.text):
-            if is_quality(part.text) or is_preparation(part.text):
+            if is_quality(part.text) or (is_preparation(part.text) and not _names_food(part.text)):
                 if name and number + 1 < len(rest):
                     continue
                 break
@@ -122,14 +126,21 @@ def _named_later(name: str, rest: list[Part]) -> tuple[str, list[Part]]:
             joined = ", ".join([name, *between, part.text]).strip(", ")
             return joined, [p for p in rest[:number] if p.kind != "comma"] + rest[number + 1 :]
         if part.kind == "or" and name and not read_amount(part.text):
-            noun = _behind_qualities(part.text)
+            noun = behind_qualities(part.text)
             return (f"{name} {noun}", rest) if noun else (name, rest)
         if part.kind == "bracket" and not name and not only_measure(part.text) and not is_preparation(part.text):
             return part.text, rest[:number] + rest[number + 1 :]
     return name, rest
 
 
-def _behind_qualities(text: str) -> str:
+def _names_food(text: str) -> bool:
+    """Whether a part that sounds like preparation ends in a food: "skin-on chicken thighs"."""
+    name, behind = split_preparation(text)
+    return not behind and not is_quality(name.rpartition(" ")[2]) and is_known(behind_qualities(name))
+
+
+def behind_qualities(text: str) -> str:
+    """The words without those that only say what kind before them: "large, ripe tomatoes" are tomatoes."""
     words = text.split()
     for number, word in enumerate(words):
         if not is_quality(word):

@@ -1,9 +1,9 @@
 """An ingredient line while it is being read, and where each piece of it belongs."""
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from recipebox.cards.itemname import OR
+from recipebox.cards.itemname import OR, behind_qualities
 from recipebox.cards.lineparts import Part, cut_parts
 from recipebox.cards.measured import may_measure, only_measure, read_measured
 from recipebox.cards.measureparts import Measured
@@ -17,13 +17,16 @@ _LETTER = re.compile(r"[^\W\d_]")
 _OPTIONAL = re.compile(r"\bopt(?:ional(?:ly)?\b|\.|$)[\s:,-]*", re.IGNORECASE)
 _TASTE = re.compile(
     r"(?:(?:or|and|plus)\s+)?(?:more\s+|less\s+|adjust(?:ed)?\s+)?(?:according\s+)?(?:to|for)\s+(?:your\s+|personal\s+|own\s+)?taste"
-    r"|(?:or )?(?:to your liking|(?:as|if) (?:needed|required|desired|necessary|you like|liked))|q\.?s\.?",
+    r"|(?:or )?(?:to your liking|(?:as|if) (?:needed|required|desired|necessary|you like|liked))|q\.?\s?[sb]\.?"
+    r"|al? gusto|a gosto|(?:je )?nach (?:geschmack|belieben|bedarf)|n\.\s?b\.|selon (?:le )?go[uû]t|naar smaak"
+    r"|(?:efter|etter) smak",
     re.IGNORECASE,
 )
 _AS_NEEDED = re.compile(r"\b(?:to|as|if)\s+(?:your\s+)?(?:taste|needed|required|desired|liking)\s*\Z", re.IGNORECASE)
 _PURPOSE = re.compile(
     r"(?:extra\s+|more\s+|additional\s+)?(?:for\s+(?!a\b|each\b)|to\s+(?:serve|garnish|decorate|finish|cover|coat|grease|dust"
-    r"|sprinkle|brush|fry|top|blend|bake|drizzle|roll|glaze|deep|pan|line|spread|thin|thicken|bind|accompany|make|fill)\b)",
+    r"|sprinkle|brush|fry|top|blend|bake|drizzle|roll|glaze|deep|pan|line|spread|thin|thicken|bind|accompany|make|fill|season"
+    r"|scatter|rub|dress|toss|moisten|marinate|poach|cook|boil|stir|mix|seal|loosen|decorate)\b)",
     re.IGNORECASE,
 )
 _MORE = re.compile(
@@ -31,14 +34,16 @@ _MORE = re.compile(
 )
 _PLUS_LEAD = re.compile(r"(?:plus|\+|and)\s+", re.IGNORECASE)
 _NO_ALTERNATIVE = re.compile(
-    r"(?:more|less|so|to\s+taste|as\s|if\s|until|whatever|however|any|other|your|you|try|use\s+whatever|just|enough"
-    r"|for\s+a\s+|equivalent|to\s+your|a\s+(?:little|bit|few|mix)|thereabouts|not\b|cut\b|both\b)",
+    r"(?:more|less|so|to\s+taste|as|if|until|whatever|however|any|other|your|you|try|use\s+whatever|just|enough"
+    r"|for\s+a|equivalent|to\s+your|a\s+(?:little|bit|few|mix)|thereabouts|not|cut|both)\b",
     re.IGNORECASE,
 )
+_USE = re.compile(r"\Ause\s+(?!whatever)", re.IGNORECASE)
 _PLUS = re.compile(r"\s+(?:plus|\+)\s+", re.IGNORECASE)
 _CHAT = re.compile(
     r"\b(?:i|i'm|i've|you|your|we|my|mine|it|they|them|was|were|is|are|if|used?|see|note|don't)\b|[!?]", re.IGNORECASE
 )
+_JOINED = re.compile(r"\s+(?:and|&)\s+(?=\d)")
 _REMARK_AMOUNT = re.compile(r"(?<![\w/.,])(?=[\d½⅓⅔¼¾⅛⅜⅝⅞])")
 
 
@@ -90,6 +95,14 @@ class Draft:
             self.listed.append(text)
         else:
             self._take_remark(text)
+
+    def name_alternatives(self, name: str) -> None:
+        """Give "1 tbsp fresh thyme or 1 tsp dried" its thyme behind the dried."""
+        noun = behind_qualities(name)
+        self.instead = [
+            tuple(replace(one, item=f"{one.item} {noun}") if noun and is_quality(one.item) else one for one in several)
+            for several in self.instead
+        ]
 
     def take_phrase(self, text: str) -> bool:
         """Take "to taste", "for greasing", "plus more for the pan"; False if it is none of these."""
@@ -153,7 +166,7 @@ class Draft:
                     self.remark.append(measured.size)
             elif measured.unit is None:
                 return False
-            elif is_container(found.unit) and is_measure(measured.unit) and found.container is None:
+            elif self._is_size_of_one(measured):
                 found.container = measure
             else:
                 found.also += (measure,)
@@ -164,17 +177,23 @@ class Draft:
             return True
         return False
 
+    def _is_size_of_one(self, measured: Measured) -> bool:
+        """Whether a measure is how much is in each: "1 can, 400 g", "4 chicken breasts, 150 g each"."""
+        found = self.measured
+        if not is_measure(measured.unit) or found.container is not None:
+            return False
+        return is_container(found.unit) or (measured.each and not is_measure(found.unit))
+
     def _take_another(self, text: str, noted: bool = False) -> bool:
         """Take another thing to buy with an amount of its own: "2 eggs, 1 cup milk". Its amount stays in the words."""
         if not may_measure(text):
             return False
-        measured = read_measured(text)
-        if measured.amount is None or measured.unit in ("inch", "centimetre") or self.measured.amount is None:
+        if self.measured.amount is None:
             return False
-        item, _ = split_preparation(cut_parts(text[measured.end :])[0].text)
-        if not is_known(item):
+        items = [_measured_food(piece) for piece in _JOINED.split(text)[:6]]
+        if not all(items):
             return False
-        self.listed.append(item)
+        self.listed += [item for item in items if item]
         if not noted:
             self.remark.append(text)
         if "items" not in self.unsure:
@@ -190,7 +209,7 @@ class Draft:
                 self.how = "to taste"
             return
         together = []
-        for piece in _PLUS.split(text)[:6]:
+        for piece in _PLUS.split(_USE.sub("", text, count=1))[:6]:
             measured = read_measured(piece)
             item, phrases = split_preparation(cut_parts(piece[measured.end :])[0].text)
             if item and _LETTER.search(item):
@@ -214,3 +233,12 @@ class Draft:
                 self.measured = Measured(amount=measured.amount, unit=measured.unit)
                 self.unsure += ["amount", "unit"]
                 return
+
+
+def _measured_food(text: str) -> str | None:
+    """The food of "1 cup milk", if the tables know it."""
+    measured = read_measured(text)
+    if measured.amount is None or measured.unit in ("inch", "centimetre"):
+        return None
+    item, _ = split_preparation(cut_parts(text[measured.end :])[0].text)
+    return item if is_known(item) else None

@@ -34,12 +34,15 @@ from recipebox.cards.wordlists import listed
 _PLAIN_LETTERS = frozenset("abcdefghijklmnpqrstuvwyzABCDEFGHIJKLMNPQRSTUVWYZ")
 _PLAIN_NAMES = _PLAIN_LETTERS - frozenset("aplmAPLM")
 _SIZE_SIGN = re.compile(r"[\d(\[#½¼¾⅓⅔⅛-]")
+_IN_A_NAME = re.compile(r"%|-(?=[^\W\d_])")
 _LENGTHS = ("inch", "centimetre", "millimetre")
 # Spoken without a number: "pinch of salt". Plurals and foods ("bar", "roll") are not among them.
 _SPOKEN = listed(
     "pinch dash handful splash drizzle knob squeeze bunch sprig glug fistful sprinkling cup teaspoon tablespoon clove "
     "stick can package packet jar slice piece"
 )
+
+_SMALL = _SPOKEN & listed("pinch dash handful splash drizzle knob squeeze bunch sprig glug") | {"drop"}
 
 
 def read_measured(words: str) -> Measured:
@@ -75,6 +78,8 @@ def read_measure_closely(words: str) -> Measured:
         at = _printed(words, at, found)
     if found.unit is None:
         at = _unit(words, at, found)
+    if found.unit is None and found.container is None and _IN_A_NAME.match(words, at):
+        return Measured(how=found.how)  # "7-grain bread", "2% milk"
     return _following(words, at, found)
 
 
@@ -111,10 +116,12 @@ def only_measure(words: str) -> Measured | None:
     start = ABOUT.match(words)
     at = start.end() if start else 0
     measured = read_measured(words[at:])
+    measured.each = words[:4].lower() == "each"
     if measured.amount is None:
         return None
     rest = words[at + measured.end :].strip(" .)")
     if OR_SO.fullmatch(rest):
+        measured.each = measured.each or rest.lower() in ("each", "apiece")
         return measured
     if measured.unit is None and SIZE.fullmatch(rest + " "):
         measured.size = rest
@@ -125,7 +132,7 @@ def only_measure(words: str) -> Measured | None:
 def _vague(words: str, at: int, found: Measured) -> Measured:
     """ "a few sprigs of thyme": a unit, but no number."""
     unit = read_unit(words, at)
-    if unit and not is_measure(unit[0]) and words[unit[1] : unit[1] + 1] == " ":
+    if unit and (not is_measure(unit[0]) or unit[0] in _SMALL) and words[unit[1] : unit[1] + 1] == " ":
         found.unit, at = unit
         of = OF.match(words, at)
         at = of.end() if of else at
@@ -144,20 +151,9 @@ def _unnumbered(words: str, at: int, found: Measured) -> Measured:
     if unit and unit[0] in _SPOKEN and (named == unit[0] or at > 0) and words[unit[1] : unit[1] + 1] == " ":
         of = OF.match(words, unit[1])
         said_of = of is not None and "of" in of.group()
-        small = unit[0] in (
-            "pinch",
-            "dash",
-            "handful",
-            "splash",
-            "drizzle",
-            "knob",
-            "squeeze",
-            "bunch",
-            "sprig",
-            "glug",
-        )
-        if of and (small or said_of or at > 0) and of.end() < len(words):
-            return Measured(how=found.how, amount=ONE, unit=unit[0], end=of.end())
+        if of and (unit[0] in _SMALL or said_of or at > 0) and of.end() < len(words):
+            said = words[at:start].strip(" -") or None
+            return Measured(how=found.how, amount=ONE, unit=unit[0], size=said, end=of.end())
     return Measured()
 
 
@@ -223,17 +219,25 @@ def _following(words: str, at: int, found: Measured) -> Measured:
             break
         at = here
     unit = found.unit
+    if unit and words[at : at + 4].lower() == " or " and (other := read_unit(words, at + 4)):
+        found.size, at = words[at + 1 : other[1]], other[1]  # "1 can or jar of olives"
     if unit in _LENGTHS:
         piece = PIECE.match(words, at)
         at = piece.end() if piece else at
     elif unit and is_measure(unit):
         holder = read_unit(words, skip(words, at))
-        if holder and is_container(holder[0]) and words[holder[1] : holder[1] + 1] in (" ", "", ","):
+        if holder and _holds(words, holder) and words[holder[1] : holder[1] + 1] in (" ", "", ","):
             found.also += (Measure(ONE, holder[0]),)
             at = holder[1]
     of = OF.match(words, at)
     found.end = of.end() if of and (unit or "of" in of.group()) else skip_space(words, at)
     return found
+
+
+def _holds(words: str, holder: tuple[str, int]) -> bool:
+    """Whether a unit behind a measure is what the shop sells it in: "400g tin", but not "2 cups canned peaches"."""
+    name, end = holder
+    return (is_container(name) or name == "sheet") and not words[:end].lower().endswith("canned")
 
 
 def _more(words: str, at: int, found: Measured) -> int | None:
@@ -280,7 +284,8 @@ def _bracketed(words: str, at: int, found: Measured) -> int | None:
     close = CLOSE.match(words, third[1] if third else second[1])
     if close is None:
         return None
-    if is_container(found.unit) and found.container is None:
+    one = is_container(found.unit) or (close["each"] is not None and not is_measure(found.unit))
+    if one and found.container is None:
         found.container = second[0]
     else:
         found.also += (second[0],)

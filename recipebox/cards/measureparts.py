@@ -13,7 +13,10 @@ ONE = Amount(Fraction(1), Fraction(1))
 
 @dataclass
 class Measured:
-    """What a line's measure says; fields as in Ingredient. `size` has words of size that stood before the unit."""
+    """What a line's measure says; fields as in Ingredient.
+
+    `size` has words of size that stood before the unit; `each` says that it is the size of one ("150 g each").
+    """
 
     how: str | None = None
     amount: Amount | None = None
@@ -23,6 +26,7 @@ class Measured:
     also: tuple[Measure, ...] = ()
     size: str | None = None
     unsure: bool = False
+    each: bool = False
     end: int = 0
 
 

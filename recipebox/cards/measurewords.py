@@ -8,7 +8,7 @@ HOW = {
     "about": "about", "approx": "about", "approximately": "about", "around": "about", "roughly": "about",
     "circa": "about", "ca": "about", "~": "about", "nearly": "about", "almost": "about",
     "scant": "scant", "scanty": "scant", "heaped": "heaped", "heaping": "heaped", "rounded": "heaped",
-    "generous": "heaped", "overflowing": "heaped",
+    "generous": "heaped", "overflowing": "heaped", "gehäufter": "heaped", "gehäufte": "heaped", "gehäuften": "heaped",
 }  # fmt: skip
 _SMALL_WORDS = "(?:scant|heap|round|generous|level|good|small|large|big|wee|tiny|full)"
 BEFORE = re.compile(
@@ -19,14 +19,17 @@ BEFORE = re.compile(
     re.IGNORECASE,
 )
 VAGUE = re.compile(
-    r"(?:a\s+few|few|several|some|a\s+little|a\s+bit\s+of|a\s+lot\s+of|lots\s+of|plenty\s+of|enough)\s+(?:of\s+)?(?=[^\W\d_])",
+    r"(?:a\s+few|few|several|some|a\s+little|a\s+bit\s+of|a\s+lot\s+of|lots\s+of|plenty\s+of|enough"
+    r"|etwas|ein\s+(?:paar|wenig)|quelques|un\s+peu\s+de|un\s+poco\s+d[ei]|några|lite|lidt|litt|een\s+beetje)"
+    r"\s+(?:of\s+)?(?=[^\W\d_])",
     re.IGNORECASE,
 )
 SIZE = re.compile(
     r"(?:(?:extra[- ])?(?:large|small)|medium|big|thick|thin|whole|full|level|heap(?:ed|ing)|rounded|scant|generous"
     r"|packed|regular|long|short|good|fat|firmly|loosely|lightly|tightly|well|giant|jumbo|mini|little|tall|standard|wide|very"
     r"|(?:medium|small|large|regular|good|family|king|snack|bite|individual|single|party)[- ]sized?|double|fresh"
-    r"|dried|hot|cold|plump|wee|metric|slightly|tiny|half|med\.?|lge?\.?|sm\.?|xl)(?:\s+(?:of\s+)?|-(?=\w))",
+    r"|dried|hot|cold|plump|wee|metric|slightly|tiny|half|med\.?|lge?\.?|sm\.?|xl|[a-z]{3,12}-sized?|gestr(?:ichene[rn]?)?\.?"
+    r"|gehäufte[rn]?)(?:\s+(?:of\s+)?|-(?=\w))",
     re.IGNORECASE,
 )
 # The single words that SIZE knows.
@@ -45,16 +48,18 @@ OR_MORE = re.compile(r"\s?\((?:or|to|-)\s?")
 LESS = re.compile(r"[\s,]*(?:minus|less)\s+")
 BRACKET = re.compile(r"\s*[(\[]\s*")
 CLOSE = re.compile(
-    r"[\s.]*(?:each|apiece|size|sized|in weight|total|weight|drained weight)?[\s.]*[)\]]\s*", re.IGNORECASE
+    r"[\s.]*(?:(?P<each>each|apiece)|size|sized|in weight|total|weight|drained weight)?[\s.]*[)\]]\s*", re.IGNORECASE
 )
 THICK = re.compile(r"[\s-]*(?:thick|long|wide|square|round|diameter)", re.IGNORECASE)
 ABOUT = re.compile(
-    r"(?:about|approx(?:imately)?\.?|around|roughly|ca\.|circa|=|~|from|weighing|each|makes|use)?\s*", re.IGNORECASE
+    r"(?:(?:each|weighing|from|makes|use)\s+)?(?:about|approx(?:imately)?\.?|around|roughly|ca\.|circa|=|~|weighing|from|each"
+    r"|makes|use)?\s*",
+    re.IGNORECASE,
 )
 SPACES = re.compile(r"[\s.]*(?:-\s?)?")
 PLUS = re.compile(r"[\s,]*(?:\+|\bplus\b|\band\b|&)\s*", re.IGNORECASE)
 ALSO = re.compile(r"\s*(?:/|\||=|;|\bor\b|~)\s*(?:about\s)?", re.IGNORECASE)
-OF = re.compile(r"[\s.]*(?:(?:of(?: the)?|de la|de|du|worth of)\b|d['’])?\s*", re.IGNORECASE)
+OF = re.compile(r"[\s.]*(?:(?:of(?: the)?|de la|de|du|di|worth of)\b|d['’])?\s*", re.IGNORECASE)
 OF_A = re.compile(r"\s+of\s+(?:an?|the|one)\b", re.IGNORECASE)
 OR_SO = re.compile(r"(?:each|apiece|total|in total|in all|weight|drained weight|more or less|or so)?", re.IGNORECASE)
 PIECE = re.compile(r"[\s.-]*(?:thick |long )?(?:piece|knob|chunk|length|stick|slice|cube|strip)s?\b", re.IGNORECASE)
@@ -69,4 +74,5 @@ NOT_UNITS = {
     "star": ("fruit",),
     "log": ("cake",),
     "bar": ("b-q",),
+    "pot": ("roast", "pie", "sticker", "noodle", "barley"),
 }

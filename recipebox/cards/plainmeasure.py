@@ -26,9 +26,11 @@ SPEAKING = listed(
     quarters cut dissolved mixed worth de du la d weight total optional optionally opt use used substitute substituted
     sub alternatively can i my mine we me i'm i've it they them was were is are don't note you your not see about approx
     approximately around roughly circa ca nearly almost scant scanty needed desired required choice liking taste q s
-    few several some enough plenty lots lot bit little"""
+    few several some enough plenty lots lot bit little between etwas quelques några lite lidt litt paar wenig peu poco
+    een beetje di gestr gestrichener gestrichene gehäufter gehäufte gehäuften nach selon al q.b qb efter etter naar"""
 )
 _PRINTED = frozenset(("ounce", "gram", "fluid ounce", "millilitre"))  # "2 - 15 oz cans" is no range
+_DOUBTFUL = ("cc", "stk", "stks")  # what they mean hangs on the rest of the line
 _NO_UNITS = frozenset(("inch", "centimetre", "millimetre", *NOT_UNITS))
 
 _HEAD = re.compile(
@@ -69,7 +71,7 @@ def read_plain_measure(words: str) -> Measured | None:
 
 def takes_name(amount: Amount, unit: str, spelt: str, following: str) -> bool:
     """Whether a unit stands before a name without more ado."""
-    if unit in _NO_UNITS or spelt == "cc" or vocabulary().goes_on(spelt, following):
+    if unit in _NO_UNITS or spelt in _DOUBTFUL or vocabulary().goes_on(spelt, following):
         return False
     return not (unit in _PRINTED and amount.low < amount.high)
 
@@ -126,8 +128,10 @@ class Vocabulary:
 
 
 def _lead(word: str) -> str:
-    """The first letters of a word: "can's" begins with a unit too."""
-    return word if word.isalpha() else _NO_LETTER.split(word, maxsplit=1)[0]
+    """The first letters of a word: "can's" begins with a unit too, and "thumb-sized" is a word of size."""
+    if word.isalpha():
+        return word
+    return "sized" if word.endswith(("-size", "-sized")) else _NO_LETTER.split(word, maxsplit=1)[0]
 
 
 _NO_LETTER = re.compile(r"[\W\d_]")
@@ -143,6 +147,8 @@ def vocabulary() -> Vocabulary:
     for first, aliases in several.items():
         spelt = [alias for alias, _ in aliases]
         seconds[first] = (
-            None if any("." in alias for alias in spelt) else frozenset(alias.split()[1] for alias in spelt)
+            None
+            if any("." in alias or "-" in alias for alias in spelt)
+            else frozenset(alias.split()[1] for alias in spelt)
         )
     return Vocabulary(exact, folded, units, seconds, SIZES, SPEAKING | LINKS)

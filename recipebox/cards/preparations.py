@@ -44,6 +44,7 @@ _CUTS = re.compile(
     r"|cut (?:in|into|up|about|on)|at (?:cool |warm )?room temp\w*|with (?:skins?|peel|the|tops|stems|bones?) "
     r"|per package"
     r"|as (?:needed|required|desired)|if (?:needed|desired|liked|you|possible|using|necessary)|such as|like"
+    r"|nach (?:geschmack|belieben|bedarf)|al gusto|selon (?:le )?go[uû]t|(?:efter|etter) smak|naar smaak|q\.?\s?b"
     r"|such|without|until|according|each|depending|plus|removed|reserved|of your choice|of choice"
     r"|in (?:half|strips|chunks|cubes|pieces|slices|quarters|wedges|rings)|into)\b.*",
     re.IGNORECASE | re.DOTALL,

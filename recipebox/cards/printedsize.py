@@ -58,7 +58,7 @@ def printed_size(words: str, at: int, found: Measured) -> int:
     counted = (
         found.amount is not None and unit[0] in ("pound", "kilogram") and joint is not None and joint.group() == " "
     )
-    if times or bracket or hyphen or counted or words[:at].strip().lower() in ("a", "an"):
+    if times or bracket or hyphen or counted or words[:at].strip().lower() in ("a", "an", "one"):
         found.container = found_container
         return end
     return at

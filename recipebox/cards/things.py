@@ -30,22 +30,33 @@ def thing(item: str) -> str:
     stay. An item nobody has listed keeps its own words. `thing(thing(item)) == thing(item)`; "" only for an item
     without letters.
     """
+    found, listed = _common_name(item, _names())
+    for _ in range(8):  # dropping a word may bring two together that make another name
+        if listed:
+            break
+        before, (found, listed) = found, _common_name(found[:_LONGEST], _names())
+        if found == before:
+            break
+    return found
+
+
+def _common_name(item: str, names: dict[str, str]) -> tuple[str, bool]:
+    """One step to the common name, and whether the tables list it."""
     item = _ASIDE.sub("", item).strip() or item
     words = _words(item)
-    names = _names()
     found = names.get(" ".join(words))
     if found is not None:
-        return found
+        return found, True
     words = _without_asides(item)
     for kept in (words, *_from_later(words), _bare(words, DONE), _bare(words, DONE | KINDS)):
         found = names.get(" ".join(kept))
         if found is not None:
-            return found
+            return found, True
     kept = _bare(words, DONE | KINDS)
     if len(kept) > 1 and kept[0] in WARMTH and kept[-1] in LIQUIDS:
         kept = kept[1:]
     key = " ".join(kept)
-    return names.get(key, key)
+    return names.get(key, key), key in names
 
 
 def same_thing(a: str, b: str) -> bool:
@@ -140,15 +151,17 @@ def _names() -> dict[str, str]:
         for other in others:
             found.setdefault(other, found.get(name, name))
     found.pop("", None)
-    return {other: _last(found, name) for other, name in found.items()}
+    last = {name: _last(found, name) for name in set(found.values())}
+    return {other: last[name] for other, name in found.items()}
 
 
 def _last(found: dict[str, str], name: str) -> str:
-    """Follow names to the one that stands for itself."""
+    """Follow names to the one that stands for itself: canned yam, canned sweet potato, sweet potato."""
     for _ in range(4):
-        if found.get(name, name) == name:
+        further, _listed = _common_name(name, found)
+        if further == name:
             break
-        name = found[name]
+        name = further
     return name
 
 

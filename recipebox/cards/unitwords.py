@@ -12,20 +12,21 @@ _COUNTED = listed(
 stick pat knob wedge strand ball bar block tube roll spray scoop splash drizzle glug squeeze sprinkling shake grind
 twist segment floret spear round chunk lump nub bulb tray punnet basket case sack pouch drum jug glass mug bowl recipe
 batch part shot measure coupe coup cone hunk twig branch medallion layer portion serving fistful thumb nugget log
-bundle star
+bundle star pot sleeve rack grating grinding scraping
 """
 )
 # Counting words of other kitchens, by the English word that measures know.
 _ABROAD = {
-    "pinch": "Prise Prisen pincée pincées nypa nypor klype klyper pizca pizcas knivspids pitada",
-    "clove": "gousse gousses Zehe Zehen diente dientes klyfta klyftor fedd spicchio spicchi",
-    "can": "Dose Dosen boîte boîtes lata latas burk burkar boks bokser dåse dåser canned",
-    "package": "Packung Packungen Pck Pkg paket pakke pakker paquete paquetes paquet paquets pkge pk pack packs",
+    "pinch": "Prise Prisen pincée pincées nypa nypor klype klyper pizca pizcas knivspids pitada Msp Messerspitze "
+    "Messerspitzen pizzico pizzichi snufje",
+    "clove": "gousse gousses Zehe Zehen diente dientes klyfta klyftor fedd spicchio spicchi teentje teentjes",
+    "can": "Dose Dosen boîte boîtes lata latas burk burkar boks bokser dåse dåser blik blikken scatola scatole canned",
+    "package": "Packung Packungen Pck Pckg Pkg paket pakke pakker paquete paquetes paquet paquets pkge pk pack packs",
     "packet": "Päckchen Tütchen sobre sobres",
-    "bunch": "Bund Bunde bouquet manojo manojos knippa knippe bn bch",
+    "bunch": "Bund Bunde bouquet botte bottes mazzo mazzi manojo manojos knippa knippe bn bch",
     "slice": "Scheibe Scheiben tranche tranches rebanada rebanadas skiva skivor skive skiver",
-    "piece": "Stück Stücke morceau morceaux trozo trozos stk bit bitar",
-    "cup": "Tasse Tassen tasse tasses taza tazas kopp koppar kop kopper cp",
+    "piece": "Stück Stücke morceau morceaux trozo trozos st stk bit bitar",
+    "cup": "Tasse Tassen tasse tasses taza tazas xícara xícaras kopp koppar kop kopper cp",
     "pound": "Pfund",
     "sprig": "Zweig Zweige brin brins ramita ramitas kvist kvistar kviste",
     "handful": "Handvoll poignée poignées puñado puñados näve håndfuld",
@@ -33,6 +34,14 @@ _ABROAD = {
     "tesked": "teskje teskjeer teske teskeer",
     "gram": "Gramm gramos grammes grammi",
     "litre": "Liter litros",
+    "container": "Becher",
+    "cube": "Würfel",
+    "splash": "Schuss scheutje",
+    "glass": "Glas Gläser verre verres vaso vasos bicchiere bicchieri",
+    "leaf": "Blatt Blätter feuille feuilles hoja hojas foglia foglie",
+    "stalk": "Stange Stangen Stängel",
+    "metric tablespoon": "cucchiaio cucchiai eetlepel eetlepels",
+    "metric teaspoon": "cucchiaino cucchiaini theelepel theelepels",
 }
 _IRREGULAR = {
     "leaf": "leaves", "loaf": "loaves", "half": "halves", "knife": "knives", "box": "boxes", "bunch": "bunches",
@@ -47,7 +56,9 @@ _EXTRA = {
     "package": ["pkge.", "pkgs.", "pk.", "pkt."],
     "ounce": ["oz", "ozs.", "ounce"],
     "cup": ["cups."],
-    "fluid ounce": ["fl ozs", "fluid-ounce", "fluid-ounces", "fl.ozs"],
+    "fluid ounce": ["fl ozs", "fl-oz", "fluid-ounce", "fluid-ounces", "fl.ozs"],
+    "metric tablespoon": ["colher de sopa", "colheres de sopa"],
+    "metric teaspoon": ["colher de chá", "colheres de chá"],
     "tablespoon": [
         "TBSP",
         "TBSP.",
@@ -61,16 +72,18 @@ _EXTRA = {
         "Tbl",
         "tbls",
     ],
-    "teaspoon": ["TSP", "Tsp", "Tsp.", "tsps.", "tea spoon", "tea spoons", "teaspoon."],
+    "teaspoon": ["ts", "TSP", "Tsp", "Tsp.", "tsps.", "tea spoon", "tea spoons", "teaspoon."],
+    "dozen": ["dz", "dz."],
     "envelope": ["envs", "env."],
     "container": ["ctr", "cont."],
     "gram": ["grm", "grms"],
-    "Esslöffel": ["Eßlöffel", "Esslöffeln"],
+    "Esslöffel": ["Eßlöffel", "Esslöffeln", "el"],
+    "Teelöffel": ["Teelöffeln", "tl"],
     "litre": ["ltr."],
 }
 _CONTAINERS = listed(
     """can jar bottle package packet envelope box bag carton container tube roll pot tray punnet basket case sack
-    pouch drum jug block bar brick log tub loaf"""
+    pouch drum jug block bar brick log tub loaf sleeve"""
 )
 _LONE_LETTERS = frozenset("tTcClLgG#")
 _WORD = re.compile(r"[^\W\d_]+(?:[.](?=[\s)/,]|$))?|#|\"|”|''")
@@ -121,12 +134,12 @@ def spellings() -> tuple[dict[str, str], dict[str, str], dict[str, tuple[tuple[s
     folded: dict[str, str] = {}
     several: dict[str, list[tuple[str, str]]] = {}
     for alias, unit in _aliases():
-        if " " in alias or "." in alias.rstrip("."):
-            first = re.split(r"[.\s]", alias)[0].lower()
+        if " " in alias or "-" in alias or "." in alias.rstrip("."):
+            first = re.split(r"[.\s-]", alias)[0].lower()
             several.setdefault(first, []).append((alias.lower(), unit))
             continue
         exact.setdefault(alias, unit)
-        if alias not in _LONE_LETTERS and alias.rstrip(".") not in ("EL", "TL", "in"):
+        if alias not in _LONE_LETTERS and alias.rstrip(".") not in ("EL", "TL", "el", "tl", "in"):
             folded.setdefault(alias.rstrip(".").lower(), unit)
     for letter, unit in {"C": "cup", "L": "litre", "G": "gram"}.items():
         exact.setdefault(letter, unit)

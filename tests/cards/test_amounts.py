@@ -55,6 +55,7 @@ def test_every_way_of_writing_a_number_is_read_exactly(words: str, amount: str) 
     ("words", "low", "high"),
     [
         ("6-8 apples", "6", "8"),
+        ("between 6 and 8 apples", "6", "8"),
         ("6 – 8 apples", "6", "8"),
         ("6 to 8 apples", "6", "8"),
         ("2 or 3 apples", "2", "3"),

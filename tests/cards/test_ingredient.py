@@ -70,6 +70,28 @@ def test_the_line_of_the_card_page_gives_its_data() -> None:
         ("6 egg rolls", "6", None, "egg rolls"),
         ("1 cup chicken or vegetable stock", "1", "cup", "chicken stock"),
         ("4 boneless, skinless chicken breasts", "4", None, "boneless, skinless chicken breasts"),
+        ("8 bone-in, skin-on chicken thighs", "8", None, "bone-in, skin-on chicken thighs"),
+        ("1/2 a lemon", "1/2", None, "lemon"),
+        ("2 and a half cups sugar", "5/2", "cup", "sugar"),
+        ("1/8th teaspoon mace", "1/8", "teaspoon", "mace"),
+        ("a thumb-sized piece of ginger", "1", "piece", "ginger"),
+        ("walnut-sized knob of butter", "1", "knob", "butter"),
+        ("3/4 cup canned peaches", "3/4", "cup", "canned peaches"),
+        ("1 pot double cream", "1", "pot", "double cream"),
+        ("1 pot roast", "1", None, "pot roast"),
+        ("1 rack of ribs", "1", "rack", "ribs"),
+        ("1 can or jar of olives", "1", "can", "olives"),
+        ("2% milk, 1 cup", "1", "cup", "2% milk"),
+        ("7-grain bread, 4 slices", "4", "slice", "7-grain bread"),
+        ("00 flour 500 g", "500", "gram", "00 flour"),
+        ("Eggs x 2", "2", None, "Eggs"),
+        ("3 stk egg", "3", "piece", "egg"),
+        ("2 stk butter", "2", "stick", "butter"),
+        ("1 Msp. Zimt", "1", "pinch", "Zimt"),
+        ("2 el olie", "2", "Esslöffel", "olie"),
+        ("(optional) 1 tsp cinnamon", "1", "teaspoon", "cinnamon"),
+        ("For dusting: 2 tbsp icing sugar", "2", "tablespoon", "icing sugar"),
+        ("yolk of 1 egg", "1", None, "egg"),
     ],
 )
 def test_amount_unit_and_name(text: str, amount: str, unit: str | None, item: str) -> None:
@@ -97,6 +119,22 @@ def test_printed_sizes(text: str, amount: str, unit: str, size: tuple[str, str])
     found = read_ingredient(text)
     assert (found.amount, found.unit, found.container) == (exactly(amount), unit, measured(*size))
     assert found.item == "diced tomatoes"
+
+
+@pytest.mark.parametrize(
+    ("text", "size"),
+    [
+        ("4 chicken breasts, 150 g each", ("150", "gram")),
+        ("4 chicken breasts (about 150g each)", ("150", "gram")),
+        ("4 salmon fillets (6 oz each)", ("6", "ounce")),
+        ("4 salmon fillets, each weighing about 150 g", ("150", "gram")),
+    ],
+)
+def test_the_size_of_one_is_no_sum(text: str, size: tuple[str, str]) -> None:
+    """What each weighs is told from what all weigh together."""
+    found = read_ingredient(text)
+    assert (found.container, found.also) == (measured(*size), ())
+    assert read_ingredient("4 chicken breasts (600 g in total)").also == (measured("600", "gram"),)
 
 
 @pytest.mark.parametrize(
@@ -158,6 +196,8 @@ def test_several_things_on_a_line() -> None:
     assert read_ingredient("1 tsp each of cumin, coriander and paprika").items == ("cumin", "coriander", "paprika")
     assert read_ingredient("2 eggs, 1 cup milk, 1 cup flour").items == ("eggs", "milk", "flour")
     assert read_ingredient("1 cup sweet and sour sauce").items == ("sweet and sour sauce",)
+    assert read_ingredient("1 carrot, 1 stick celery and 1 onion").items == ("carrot", "celery", "onion")
+    assert read_ingredient("1 red and 1 green capsicum").items == ("red capsicum", "green capsicum")
 
 
 def test_alternatives() -> None:
@@ -168,6 +208,9 @@ def test_alternatives() -> None:
         (Alternative(exactly("1/2"), "cup", "cream"), Alternative(exactly("1/2"), "cup", "water")),
     )
     assert read_ingredient("1/4 cup mayonnaise, or more to taste").instead == ()
+    assert read_ingredient("1 cup yogurt or sour cream").instead == ((Alternative(None, None, "sour cream"),),)
+    dried = Alternative(exactly("1"), "teaspoon", "dried thyme")
+    assert read_ingredient("1 tbsp fresh thyme (or 1 tsp dried)").instead == ((dried,),)
 
 
 def test_what_was_guessed_is_marked_unsure() -> None:
@@ -181,7 +224,17 @@ def test_what_was_guessed_is_marked_unsure() -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["Topping:", "For the sauce:", "For the sauce", "**Topping**", "## Topping", "TOPPING"]
+    "text",
+    [
+        "Topping:",
+        "For the sauce:",
+        "For the sauce",
+        "**Topping**",
+        "## Topping",
+        "TOPPING",
+        "To serve",
+        "Dry ingredients",
+    ],
 )
 def test_headings(text: str) -> None:
     """A line that names a group is a heading, with its name as item."""

@@ -1,7 +1,7 @@
 """Names of foods brought to one thing, and the part each plays."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from recipebox.cards.things import is_known, part_in_dish, same_thing, thing
@@ -134,7 +134,13 @@ def test_no_name_belongs_to_two_things_and_no_thing_to_two_parts() -> None:
             assert parts.setdefault(thing(name), row["part"]) == row["part"], name
 
 
-@given(st.one_of(st.text(max_size=80), st.lists(st.sampled_from(every_name), max_size=3).map(" ".join)))
+joined = st.tuples(st.sampled_from([" ", "%", ", ", "("]), st.lists(st.sampled_from(every_name), max_size=4))
+
+
+@given(st.one_of(st.text(max_size=80), joined.map(lambda pair: pair[0].join(pair[1]))))
+@example("CORN%STARCH%chopped")
+@example("cumin powder canned pea chopped nut")
+@example("canned yam")
 def test_a_common_name_is_its_own_common_name(item: str) -> None:
     """Whatever the string, naming the thing again changes nothing, and nothing is raised."""
     name = thing(item)
