@@ -16,7 +16,11 @@ from recipebox.family.weaving import names, takes_everything
 
 _FAT = ("fat", "pan coating")
 # Words of one cook's method that mean nothing in another's: what is left of a thing, and what it is cooked in.
-_LEFT = re.compile(r"\b(?:remaining|rest|other half|reserved|leftover|set aside|step|above|below)\b", re.IGNORECASE)
+_LEFT = re.compile(
+    r"^(?:remove|discard|take out|fish out|drain)\b|\b(?:remaining|rest|other half|reserved|leftover|set aside"
+    r"|step|above|below)\b",
+    re.IGNORECASE,
+)
 _OTHERS = re.compile(
     r"\b(?:meat|mixture|batter|dough|sauce|juices|drippings|everything|it|them|vegetables|veg|pasta|filling|topping|cheese"
     r"|ingredients|rest|mix|glaze|icing|pastry|crust|fruit|salad|stew|soup|casserole)\b",

@@ -16,6 +16,7 @@ _ASIDE = re.compile(
     r"|finish\w*)\b",
     re.IGNORECASE,
 )
+_TO_SERVE = re.compile(r"^(?:to|for)\s+(?:serv\w+|garnish\w*|decorat\w+)\b", re.IGNORECASE)
 
 
 class FamilyError(ValueError):
@@ -178,7 +179,7 @@ def _named(source: Source, cards: Mapping[str, Card]) -> dict[str, str | None]:
 
 def aside(ingredient: Ingredient) -> bool:
     """Whether a line is no part of the dish itself: for the tin, for dusting, to serve; "beef for braising" is one."""
-    return _ASIDE.search(ingredient.purpose or "") is not None
+    return bool(_ASIDE.search(ingredient.purpose or "") or _TO_SERVE.search(ingredient.group or ""))
 
 
 def plain_item(ingredient: Ingredient) -> str:

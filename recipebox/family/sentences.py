@@ -14,7 +14,7 @@ _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _NEAR = 80  # characters before an item in which its "half of the" may stand
 _LEAD = (
     r"(?:(?:all|half|most|some|both|the|a|an|of|your|rest|remaining|other|little|bit|pinch|cup|cups|spoon|clove|cloves"
-    r"|handful|splash|squeeze|can|tin|cooked|chopped|sliced|diced|grated|minced|drained|crumbled|beaten|\w+[^\Waeiou]ed"
+    r"|\w+-quarters|quarters?|thirds?|handful|splash|squeeze|can|tin|cooked|chopped|sliced|diced|grated|minced|drained|crumbled|beaten|\w+[^\Waeiou]ed"
     r"|\w+ly|last|first|then|\d+[\d/ ]*(?:\s?(?:g|ml|tsp|tbsp|cups?|teaspoons?|tablespoons?))?)\s+)*"
 )
 # Words that describe an item in a list but by themselves name nothing: common practice, no source.
@@ -80,7 +80,8 @@ def mentions(text: str, ingredient: Ingredient) -> list[tuple[int, int]]:
     full: set[str] = set()
     telling: set[str] = set()
     for form in forms:
-        words = [stem(word) for word in _WORD.findall(form.split(",")[0])]
+        # "whole-milk ricotta" is not the milk
+        words = [stem(word) for word in _WORD.findall(re.sub(r"\S+-\S+\s+(?=\w)", "", form.split(",")[0]))]
         full.update(words)
         if words and (also := _BY_LAST.get(words[-1])) is not None:
             telling |= {words[-1], *also}
@@ -174,9 +175,16 @@ def without_sign(sentence: str, spans: list[tuple[int, int]]) -> str | None:
 def short_name(name: str) -> str:
     """What a cook calls an item at the stove: "all-purpose flour" is flour, "large onions" are onions."""
     bare = name.split(",")[0].split("(")[0].strip()
-    return re.sub(_SOLD_AS, "", bare) or bare
+    return re.sub(_SOLD_AS, "", re.sub(_KIND, "", bare)) or bare
 
 
+# Of which sort it is says the list: common practice, no source.
+_KIND = re.compile(
+    r"\b(?:(?:kosher|sea|table|fine) (?=salt$)|(?:freshly )?(?:ground )?black (?=pepper$)"
+    r"|(?:yellow|brown|white) (?=onions?$)"
+    r"|(?:no-boil|dried) (?=lasagn)|(?:dark )?red (?=kidney beans)|lean (?=\w))",
+    re.IGNORECASE,
+)
 # How a thing is sold or cut: common practice, no source.
 _SOLD_AS = re.compile(
     r"^(?:(?:all-purpose|all purpose|plain|extra|large|small|medium|fresh|freshly|chopped|grated|sliced|diced|minced"
@@ -259,8 +267,9 @@ def _last_of_list(before: str, after: str) -> str:
 def _without_its_verb(before: str, after: str) -> str | None:
     """What is left when what is strewn goes: "Brush with egg and sprinkle" keeps no sprinkling of nothing."""
     verb = re.search(
-        r"(?:(?P<joint>,?\s+(?:and|then)\s+(?:then\s+)?|,\s+)|^)(?:sprinkle|dust|top|garnish|strew|scatter|finish|drizzle"
-        r"|season|serve|decorate|dot|glaze)$",
+        r"(?:(?P<joint>,?\s+(?:and|then)\s+(?:then\s+)?|[,;]\s+)|^)(?:sprinkle|dust|garnish|decorate|drizzle|dot|glaze|"
+        + VERBS
+        + r")(?:\s+well|\s+over)?$",
         before,
         re.IGNORECASE,
     )
