@@ -6,7 +6,7 @@ from recipebox.cards.model import Entry
 from recipebox.merge.batch import on_one_batch, stands_on
 from recipebox.merge.errors import UnmergeableError
 from recipebox.merge.layout import chosen_layout
-from recipebox.merge.match import Key, base_keys, keys_of
+from recipebox.merge.match import Key, base_keys, keys_of_all
 from recipebox.merge.part import merged_part
 from recipebox.merge.sense import made_sense
 from recipebox.merge.sheet import Element, Sheet, read_sheets
@@ -61,9 +61,11 @@ def _keyed(
 ) -> tuple[list[dict[Key, Element]], list[list[dict[Key, Element]]]]:
     """The base's and each side's elements by key, a recipe each. Without a base the first side lends its places."""
     if old:
-        return [base_keys(part) for part in old], [
-            [keys_of(was, part) for was, part in zip(old, side, strict=True)] for side in sheets
-        ]
+        return [base_keys(part) for part in old], _side_keys(old, sheets)
     first = sheets[0]
-    others = [[keys_of(was, part) for was, part in zip(first, side, strict=True)] for side in sheets[1:]]
-    return [{} for _ in first], [[base_keys(part) for part in first], *others]
+    return [{} for _ in first], [[base_keys(part) for part in first], *_side_keys(first, sheets[1:])]
+
+
+def _side_keys(old: Sequence[Sheet], sheets: Sequence[Sequence[Sheet]]) -> list[list[dict[Key, Element]]]:
+    by_part = [keys_of_all(part, [side[n] for side in sheets]) for n, part in enumerate(old)]
+    return [[keyed[at] for keyed in by_part] for at in range(len(sheets))]

@@ -1,11 +1,9 @@
-"""Whose layout the merged card has, and where new lines go in it."""
+"""Whose layout the merged card has, and how a line is written in it."""
 
 import re
 from collections.abc import Mapping, Sequence
-from itertools import pairwise
 
 from recipebox.cards.text import Text
-from recipebox.merge.algebra import joined_orders
 from recipebox.merge.match import Key
 from recipebox.merge.sheet import Element, Sheet, meaning
 
@@ -37,50 +35,6 @@ def chosen_layout(
         return _kind(texts[at]), shapes, at
 
     return min(candidates, key=rank)
-
-
-def places(
-    target: Sequence[Key], sides: Sequence[Mapping[Key, Element]], ranks: Mapping[Key, tuple[int, bytes]]
-) -> dict[Key | None, list[Key]]:
-    """The new elements that follow each of the target's (None: the top), in order.
-
-    A new element follows the nearest element before it, in its own side's order, that the target has too. Runs of
-    several sides after one place keep each side's order; between them the smaller goes first.
-    """
-    position: dict[Key | None, int] = {None: -1, **{key: at for at, key in enumerate(target)}}
-    anchors: dict[Key, Key | None] = {}
-    for side in sides:
-        anchor: Key | None = None
-        for key in side:
-            if key in position:
-                anchor = key
-            elif key not in anchors or position[anchor] < position[anchors[key]]:
-                anchors[key] = anchor
-    _keep_orders(anchors, position, sides)
-    runs: dict[Key | None, list[list[Key]]] = {}
-    for side in sides:
-        here: dict[Key | None, list[Key]] = {}
-        for key in side:
-            if key not in position:
-                here.setdefault(anchors[key], []).append(key)
-        for anchor, run in here.items():
-            runs.setdefault(anchor, []).append(run)
-    return {anchor: joined_orders(several, ranks) for anchor, several in runs.items()}
-
-
-def _keep_orders(
-    anchors: dict[Key, Key | None], position: Mapping[Key | None, int], sides: Sequence[Mapping[Key, Element]]
-) -> None:
-    """What stands before another new element in its own side moves forward along with it."""
-    moved = True
-    while moved:
-        moved = False
-        for side in sides:
-            new = [key for key in side if key in anchors]
-            for key, following in pairwise(new):
-                if position[anchors[following]] < position[anchors[key]]:
-                    anchors[key] = anchors[following]
-                    moved = True
 
 
 def source_lines(element: Element, sheet: Sheet, words: str, like: str | None) -> list[str]:

@@ -46,6 +46,9 @@ def merged_part(base: Sheet | None, start: Keyed, sides: Sequence[tuple[Sheet, K
     rescaling: Key = ("entry", BATCH)
     every = {key for keys, found in [(start, before), *joined] for key in (*keys, *found)}
     for key in sorted({*every, *([rescaling] if batch else [])}, key=repr):
+        if key[0] == "loose":
+            _merge_loose(part, key, before.get(key), [found.get(key) for found in asked])
+            continue
         raised = [batch] if batch is not None and key == rescaling else []
         _merge_key(part, key, before.get(key), [*(found.get(key) for found in asked), *raised])
     return part
@@ -72,6 +75,13 @@ def _merge_key(part: Part, key: Key, before: Entry | None, asked: Sequence[Entry
     part.outcomes[key] = outcome
     if outcome.choice is not None:
         part.entries[key] = written(_about(part, key, entries, outcome), outcome.choice, outcome.texts)
+
+
+def _merge_loose(part: Part, key: Key, before: Entry | None, have: Sequence[Entry | None]) -> None:
+    """A line among the questions that asks nothing: a member of a set, as notes are."""
+    present = [entry for entry in have if entry is not None]
+    if present and (before is None or len(present) == len(have)):
+        part.entries[key] = min([*present, *([before] if before else [])], key=lambda entry: shortest(entry.about))
 
 
 def _stand(element: Element | None, entry: Entry | None, role: Role) -> Standing | None:
@@ -116,7 +126,7 @@ def _aliases(sheets: Sequence[tuple[Sheet, Keyed]]) -> dict[str, Key]:
     for sheet, keys in sheets:
         places = {id(element): key for key, element in keys.items()}
         for entry, _ in sheet.entries:
-            body = body_of(sheet, entry)
+            body = body_of(sheet, entry) if entry.wordings else None
             here = found.setdefault(_named(entry), set())
             if body is not None:
                 here.add(places[id(body)])
@@ -129,8 +139,8 @@ def _with_entries(sheet: Sheet, keys: Keyed, aliases: Mapping[str, Key]) -> tupl
     places = {id(element): key for key, element in keys.items()}
     entries: dict[Key, Entry] = {}
     for entry, _ in sheet.entries:
-        key = aliases[_named(entry)]
-        body = body_of(sheet, entry)
+        key = aliases[_named(entry)] if entry.wordings else ("loose", _named(entry))
+        body = body_of(sheet, entry) if entry.wordings else None
         if key in entries:
             key = ("entry", _named(entry), repr(entry.wordings))
         elif body is not None and places[id(body)] != key and key not in renamed:

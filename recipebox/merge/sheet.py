@@ -1,6 +1,6 @@
 """A card's text as a sequence of elements: what each is, the lines it stands on, and what it means."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from unicodedata import normalize
 
@@ -73,6 +73,8 @@ def meaning(element: Element) -> object:
         return header_meaning(element.name, element.text)
     if element.role is Role.SECTION:
         return element.name, plain(element.text).strip("#:*_ ").casefold()
+    if element.role is Role.LAYOUT:
+        return element.name, plain(element.text)
     return plain(element.text)
 
 
@@ -117,9 +119,9 @@ def _sheet(text: Text, card: Card) -> Sheet:
     """Notes are taken line by line: whether two lines are one note hangs on what stands around them."""
     blocks: dict[tuple[int, Role], list[SourceLine]] = {}
     for line in card.lines:
-        if line.role in (Role.BLANK, Role.LAYOUT, *_MERGED_ELSEWHERE):
+        if line.role in (Role.BLANK, *_MERGED_ELSEWHERE):
             continue
-        first = line.number if line.role is Role.NOTE else line.of
+        first = line.number if line.role in (Role.NOTE, Role.LAYOUT) else line.of
         blocks.setdefault((first, line.role), []).append(line)
     taken = {line.number for line in card.lines if line.role in _MERGED_ELSEWHERE}
     elements = [
@@ -130,7 +132,15 @@ def _sheet(text: Text, card: Card) -> Sheet:
         if element.first not in taken
     ]
     entries = tuple((entry, False) for entry in card.undecided) + tuple((entry, True) for entry in card.settled)
-    return Sheet(text, card, tuple(sorted(elements, key=lambda e: (e.first, e.last))), entries)
+    return Sheet(text, card, tuple(_marks_known(sorted(elements, key=lambda e: (e.first, e.last)))), entries)
+
+
+def _marks_known(elements: list[Element]) -> list[Element]:
+    """Rules and borders, which all look alike, are known by the words above them."""
+    return [
+        replace(element, name=plain(elements[at - 1].text) if at else "") if element.role is Role.LAYOUT else element
+        for at, element in enumerate(elements)
+    ]
 
 
 def _element(text: Text, card: Card, role: Role, lines: list[SourceLine]) -> Element:
@@ -149,7 +159,10 @@ def _element(text: Text, card: Card, role: Role, lines: list[SourceLine]) -> Ele
         if header:
             name, words = _TIMES.get(header.name, header.name), header.value
     elif role is Role.TITLE:
-        words = card.title or words
+        alone = sum(line.role is Role.TITLE for line in card.lines) == len(lines)
+        words = (card.title if alone else "") or words  # front matter may say it too, and be changed alone
+    elif role is Role.LAYOUT:
+        words = text.lines[first - 1].words.strip()
     line = text.lines[first - 1].words
     at = line.rfind(words) if role is Role.HEADER else line.find(words.split("\n")[0]) if first == last else -1
     prefix = line[:at] if at >= 0 else line[: lines[0].start]

@@ -3,25 +3,28 @@
 import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 from recipebox.cards.kinds import NotACardError
-from recipebox.cards.model import Card, Role
-from recipebox.cards.reader import read_cards
+from recipebox.cards.model import Role
 from recipebox.cards.shape import entry_lines
 from recipebox.cards.text import Text, encode
 from recipebox.cards.writer import Change, Insert, Remove, Replace, apply_changes, put_section
 from recipebox.merge.algebra import shortest
+from recipebox.merge.checking import cards_in, checked
 from recipebox.merge.entries import in_order, is_settled
-from recipebox.merge.errors import UnmergeableError
-from recipebox.merge.layout import in_line, places, source_lines
+from recipebox.merge.layout import in_line, source_lines
 from recipebox.merge.match import Key
 from recipebox.merge.part import Part
-from recipebox.merge.sheet import Element, Sheet, plain, read_sheets
+from recipebox.merge.placing import places
+from recipebox.merge.sheet import Element, Sheet, read_sheets
 
 Keyed = Mapping[Key, Element]
+_DIGITS = re.compile(r"\d+")
+_LIST_MARKS = re.compile(r"\s*(?:[-*+•]|\d{1,3}[.):])?\s*")
 _NUMBERED = re.compile(r"(\s*(?:\*\*)?)(\d{1,3})([.):].*)", re.DOTALL)
 _HEADINGS = (Role.SECTION, Role.GROUP)
-_IN_ORDER = (Role.TITLE, Role.SECTION, Role.GROUP, Role.HEADER)
+_IN_ORDER = (Role.TITLE, Role.SECTION, Role.GROUP, Role.HEADER, Role.LAYOUT)
 
 
 def spliced(target: Sequence[Sheet], keys: Sequence[Keyed], parts: Sequence[Part], path: str) -> bytes:
@@ -39,7 +42,7 @@ def spliced(target: Sequence[Sheet], keys: Sequence[Keyed], parts: Sequence[Part
     for n, part in enumerate(parts):
         text = _with_entries(text, n, part, path)
     result = encode(text)
-    _check(result, parts, path)
+    checked(result, parts, path)
     return result
 
 
@@ -50,8 +53,11 @@ def _changes(sheet: Sheet, keys: Keyed, part: Part) -> list[Change]:
         for key in texts
         if texts[key] is None and part.role(key) in _HEADINGS and _still_heads(key, part, texts)
     }
-    added = _additions(sheet, keys, part, texts)
-    changes: list[Change] = [Insert(after, tuple(lines)) for after, lines in added.items()]
+    if sheet is not part.base:  # rules and borders belong to the layout
+        texts |= {key: e.text if (e := keys.get(key)) else None for key in texts if part.role(key) is Role.LAYOUT}
+    runs = _runs(keys, part, texts)
+    added = {_end(keys, anchor): _added(keys, run, texts, part) for anchor, run in runs.items()}
+    changes: list[Change] = []
     gone: set[int] = set()
     for key, element in reversed(list(keys.items())):
         words = texts.get(key)
@@ -59,62 +65,111 @@ def _changes(sheet: Sheet, keys: Keyed, part: Part) -> list[Change]:
             gone |= _removed(sheet, element, gone, added)
         elif words != element.text:
             changes.append(Replace(element.first, element.last, tuple(_reworded(sheet, key, element, words, part))))
+    for anchor, run in runs.items():
+        _space_below(sheet, keys, part, texts, (anchor, run), runs, added, gone)
+    changes += [Insert(after, tuple(lines)) for after, lines in added.items()]
     return changes + [Remove(number, number) for number in sorted(gone)]
+
+
+def _end(keys: Keyed, anchor: Key | None) -> int:
+    return keys[anchor].last if anchor is not None else 0
+
+
+def _space_below(
+    sheet: Sheet,
+    keys: Keyed,
+    part: Part,
+    texts: Mapping[Key, str | None],
+    placed: tuple[Key | None, list[Key]],
+    runs: Mapping[Key | None, list[Key]],
+    added: dict[int, list[str]],
+    gone: set[int],
+) -> None:
+    """Between a new line and the one it comes before, as many blank lines as where somebody wrote the two so."""
+    anchor, run = placed
+    order = list(keys)
+    for following in order[order.index(anchor) + 1 if anchor is not None else 0 :]:
+        if texts.get(following) is not None:
+            break
+        if following in runs:
+            return
+    else:
+        return
+    between = [n for n in range(_end(keys, anchor) + 1, keys[following].first) if n not in gone]
+    if any(sheet.text.lines[n - 1].words.strip() for n in between):
+        return
+    leads = []
+    for _, side in part.sides:
+        standing = [key for key in side if texts.get(key) is not None]
+        if (run[-1], following) in pairwise(standing):
+            leads.append(side[following].lead)
+    if leads:
+        wanted = min(leads)
+        gone.update(between[: max(len(between) - wanted, 0)])
+        added[_end(keys, anchor)] += [""] * (wanted - len(between))
 
 
 def _reworded(sheet: Sheet, key: Key, element: Element, words: str, part: Part) -> list[str]:
     """The element's lines with other words: the lines of the side that wrote them, under this text's own marks."""
-    if element.first == element.last:
-        return [in_line(sheet.source(element)[0], element, words)]
     sources = _sources(part, key, words)
-    return sources[0] if sources else [element.prefix + words]
+    if element.first == element.last and not any(len(lines) > 1 for _, lines in sources):
+        return [in_line(sheet.source(element)[0], element, words)]
+    if not sources:
+        return [element.prefix + words]
+    prefix, lines = sources[0]
+    return [element.prefix + lines[0].removeprefix(prefix), *lines[1:]]
 
 
-def _sources(part: Part, key: Key, words: str) -> list[list[str]]:
+def _sources(part: Part, key: Key, words: str) -> list[tuple[str, tuple[str, ...]]]:
+    """How sides wrote these words: what stands before them, and their lines."""
     found = {
-        tuple(source_lines(element, sheet, words, None))
+        (element.prefix, tuple(source_lines(element, sheet, words, None)))
         for sheet, keys in part.sides
         if (element := keys.get(key)) is not None and element.text == words
     }
-    return [list(lines) for lines in sorted(found, key=lambda lines: (len(lines), lines))]
+    return sorted(found, key=lambda source: (len(source[1]), source))
 
 
-def _additions(sheet: Sheet, keys: Keyed, part: Part, texts: Mapping[Key, str | None]) -> dict[int, list[str]]:
-    new = [key for key, words in texts.items() if words is not None and key not in keys]
+def _runs(keys: Keyed, part: Part, texts: Mapping[Key, str | None]) -> dict[Key | None, list[Key]]:
+    """New elements by the element of the target that they follow."""
+    wanted = {key for key, words in texts.items() if words is not None and key not in keys}
     ranks = {key: (0, (texts.get(key) or "").encode("utf-8", "surrogatepass")) for key in texts}
-    wanted = set(new)
     orders: list[Keyed] = [{k: e for k, e in side.items() if k in wanted or k in keys} for _, side in part.sides]
     if part.base is not None:
         orders.append({k: e for k, e in part.start.items() if k in wanted or k in keys})
-    found: dict[int, list[str]] = {}
-    for anchor, run in places(list(keys), orders, ranks).items():
-        after = keys[anchor].last if anchor is not None else 0
-        lines: list[str] = []
-        for key in run:
-            lines += _added_lines(sheet, key, texts[key] or "", part)
-        found.setdefault(after, []).extend(lines)
-    return found
+    return places(keys, orders, ranks)
 
 
-def _added_lines(sheet: Sheet, key: Key, words: str, part: Part) -> list[str]:
+def _added(target: Keyed, run: Sequence[Key], texts: Mapping[Key, str | None], part: Part) -> list[str]:
+    return [line for key in run for line in _added_lines(target, key, texts[key] or "", part)]
+
+
+def _added_lines(target: Keyed, key: Key, words: str, part: Part) -> list[str]:
     options = []
     for source, keys in [*part.sides, *([(part.base, part.start)] if part.base else [])]:
         element = keys.get(key)
         if element is not None:
             same = element.text != words
-            lines = [""] * element.lead + source_lines(element, source, words, _usual_prefix(sheet, element))
+            lines = [""] * element.lead + source_lines(element, source, words, _marks_there(target, keys, element))
             options.append((same, len(lines), lines))
     return min(options)[2]
 
 
-def _usual_prefix(sheet: Sheet, element: Element) -> str | None:
-    """The marks lines of this kind have in the target, if theirs differ from the element's; None to keep its own."""
-    if element.role in _IN_ORDER:
+def _marks_there(target: Keyed, source: Keyed, element: Element) -> str | None:
+    """The marks of such lines in the target where its layout is another than the element's own text's; else None."""
+    if element.role in _IN_ORDER or not _LIST_MARKS.fullmatch(element.prefix):
         return None
-    usual = Counter(re.sub(r"\d+", "1", e.prefix) for e in sheet.elements if e.role is element.role)
-    if not usual or re.sub(r"\d+", "1", element.prefix) in usual:
+    both = [key for key, other in source.items() if other.role is element.role and key in target]
+    there, own = _usual([target[key] for key in both]), _usual([source[key] for key in both])
+    if there == own or own != _DIGITS.sub("1", element.prefix) or there is None or not _LIST_MARKS.fullmatch(there):
         return None
-    return min(usual, key=lambda prefix: (-usual[prefix], prefix))
+    return there
+
+
+def _usual(elements: Sequence[Element]) -> str | None:
+    """What most lines have before their words."""
+    found = Counter(_DIGITS.sub("1", element.prefix) for element in elements)
+    return min(found, key=lambda prefix: (-found[prefix], prefix), default=None)
 
 
 def _removed(sheet: Sheet, element: Element, gone: set[int], added: Mapping[int, list[str]]) -> set[int]:
@@ -124,7 +179,8 @@ def _removed(sheet: Sheet, element: Element, gone: set[int], added: Mapping[int,
     while after in gone:
         after += 1
     ends = after > len(sheet.text.lines) or not sheet.text.lines[after - 1].words.strip()
-    if ends and not any(added.get(number) for number in range(element.first, after)):
+    instead = next((added[number] for number in range(element.first, after) if added.get(number)), None)
+    if ends if instead is None else not instead[0]:
         lines |= set(range(element.first - element.lead, element.first))
     return lines
 
@@ -176,45 +232,9 @@ def _counts(numbers: Sequence[int]) -> bool:
 def _with_entries(text: Text, n: int, part: Part, path: str) -> Text:
     wanted = list(part.entries.values())
     for section, settled in (("undecided", False), ("settled", True)):
-        card = _read(encode(text), path)[n]
+        card = cards_in(encode(text), path)[n]
         have = card.settled if settled else card.undecided
         new = in_order([entry for entry in wanted if is_settled(entry) is settled])
         if in_order(have) != new:
             text = put_section(text, card, section, [line for entry in new for line in entry_lines(entry)])
     return text
-
-
-def _check(result: bytes, parts: Sequence[Part], path: str) -> None:
-    try:
-        sheets = read_sheets(result, path)
-    except NotACardError as error:
-        raise _no_card(path, error) from error
-    if len(sheets) != len(parts):
-        raise UnmergeableError(path, "the merged text would hold another number of recipes")
-    for sheet, part in zip(sheets, parts, strict=True):
-        roles = {key: part.role(key) for key in part.outcomes}
-        wanted: Counter[tuple[Role | None, str]] = Counter(
-            (roles[key], plain(outcome.text))
-            for key, outcome in part.outcomes.items()
-            if outcome.text is not None and roles[key] is not None and roles[key] not in _HEADINGS
-        )
-        have: Counter[tuple[Role | None, str]] = Counter(
-            (e.role, plain(e.text)) for e in sheet.elements if e.role not in _HEADINGS
-        )
-        if wanted != have:
-            odd = next(iter((wanted - have) or (have - wanted)))
-            raise UnmergeableError(path, f"the merged text would read differently at {odd[1]!r}")
-        entries = in_order([entry for entry, _ in sheet.entries])
-        if entries != in_order(list(part.entries.values())):
-            raise UnmergeableError(path, "the merged text would ask something else")
-
-
-def _read(data: bytes, path: str) -> list[Card]:
-    try:
-        return read_cards(data, path)
-    except NotACardError as error:
-        raise _no_card(path, error) from error
-
-
-def _no_card(path: str, error: NotACardError) -> UnmergeableError:
-    return UnmergeableError(path, f"the merged text would be no card ({error.why})")
