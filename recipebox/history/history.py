@@ -218,10 +218,11 @@ class History:
         own = own_ref(laptop_id)
         # Two edits of one laptop with neither before the other: its disk was cloned, or set back to an older state.
         # Both are somebody's work. Nobody but this laptop says what its own last edit is.
-        free = (own not in known or own in covered) and laptop_id != self.box.laptop_id
+        mine = laptop_id == self.box.laptop_id
+        free = (own not in known or own in covered) and not mine
         self.store.set_ref(own if free else f"refs/laptops/{laptop_id}/also/{commit_id[:12]}", commit_id)
         for name in covered:
-            if name != own or not free:
+            if name != own or not (free or mine):
                 self.store.set_ref(name, None)
 
     def log(self, path: str) -> list[Entry]:

@@ -94,13 +94,16 @@ class Objects:
             return str(self.repository.odb.write(_kind(kind), data))
 
     def size(self, blob_id: str) -> int:
-        """How many bytes a recorded file has."""
+        """How many bytes a recorded file has. Raises HistoryError if it is not here, or is no file."""
         import pygit2
 
         try:
-            return int(self.repository.odb.read_header(blob_id)[1])
+            kind, size = self.repository.odb.read_header(blob_id)
         except (KeyError, ValueError, pygit2.GitError) as error:
             raise HistoryError("something recorded is missing or damaged", blob_id[:10]) from error
+        if int(kind) != BLOB:
+            raise HistoryError("is not what history says it is", blob_id[:10])
+        return int(size)
 
     def read(self, object_id: str, kind: int) -> bytes:
         """The bytes of an object that must be of a kind. Raises HistoryError."""

@@ -79,11 +79,11 @@ class Check:
                 raise NewerRuleError(message.laptop)
         for commit in new:
             state = self._state(commit)
-            if state.step != 1 + max((self._step(parent) for parent in state.parents), default=0):
-                raise RefusedError("its edits are not numbered as edits are")
             try:
+                if state.step != 1 + max((self._step(parent) for parent in state.parents), default=0):
+                    raise RefusedError("its edits are not numbered as edits are")
                 self._tree(state.tree, [self._tree_of(parent) for parent in state.parents])
-            except RefusedError as error:
+            except (RefusedError, DamagedError) as error:
                 raise RefusedError(str(error), read_message(state.message).laptop) from error
 
     def _state(self, commit: str) -> State:
@@ -159,10 +159,11 @@ class Check:
     def _file(self, blob_id: str, name: str) -> None:
         if self._pack.kind(blob_id) == BLOB:
             size = self._pack.size(blob_id)
-        elif self._history.store.has(blob_id):
-            size = self._history.store.size(blob_id)
         else:
-            raise DamagedError("a file is missing")
+            try:
+                size = self._history.store.size(blob_id)
+            except HistoryError as error:
+                raise DamagedError("a file is missing") from error
         if (size > MAX_FILE or (size > MAX_CARD and could_be_card(name))) and carried(name):
             raise RefusedError(f"{one_line(name)[:80]} is larger than may be carried")
 

@@ -47,9 +47,10 @@ def entries(data: Bytes) -> Iterator[tuple[Entry, bytes]]:
     if count > min(_MOST_OBJECTS, len(data) // 10):
         raise DamagedError("says it holds more than any box has")
     at = 12
+    held = memoryview(data)[:-20]
     for _ in range(count):
-        kind, size, body, base = _head(data, at)
-        whole, end = _inflated(data, body, size)
+        kind, size, body, base = _head(held, at)
+        whole, end = _inflated(held, body, size)
         yield Entry(at, body, end, kind, size, base), whole
         at = end
     if at != len(data) - 20:

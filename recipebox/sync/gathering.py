@@ -94,7 +94,7 @@ def judge(history: History, found: Gathered, waiting: Collection[str], refused: 
     if refused:
         said = {name_of(history, laptop, refusal.laptop): refusal.why for laptop, refusal in refused.items()}
         found.state, found.waits_for = REFUSED, sorted(said)
-        found.why = "; ".join(f"{name} {said[name]}" for name in found.waits_for)
+        found.why = "; ".join(f"{name}: {said[name]}" for name in found.waits_for)
     elif waiting:
         found.state = INCOMPLETE
         found.waits_for = [name_of(history, laptop) for laptop in waiting]

@@ -46,7 +46,11 @@ class Outcome:
         asks = any(place.asks for place in self.places)
         if self.stopped or self.undecided or self.laid_aside or OTHER_BOX in states or asks:
             return 3
-        return 0 if states & {MET, INCOMPLETE} else 1
+        # Where some laptops' changes are refused, the others were met.
+        met = any(
+            place.state in (MET, INCOMPLETE) or (place.state == REFUSED and place.waits_for) for place in self.places
+        )
+        return 0 if met else 1
 
 
 def outcome_data(outcome: Outcome) -> Mapping[str, Any]:

@@ -43,6 +43,11 @@ class Pack:
     def __len__(self) -> int:
         return len(self._numbers)
 
+    @property
+    def doubled(self) -> bool:
+        """Whether an object lies in it twice; git's own tools cannot read such a pack."""
+        return len(self._starts) != len(self._numbers)
+
     def __iter__(self) -> Iterator[str]:
         return iter(self._numbers)
 

@@ -18,12 +18,12 @@ from recipebox.sync.checking import NewerRuleError, RefusedError
 from recipebox.sync.entries import DamagedError
 from recipebox.sync.gathered import Gathered, Step, name_of, new_paths
 from recipebox.sync.gathering import judge, refusal_of
-from recipebox.sync.memory import PlaceMemory
+from recipebox.sync.memory import PlaceMemory, Refusal
 from recipebox.sync.outcome import NEWER_RULE
 from recipebox.sync.plan import plan_branches
 from recipebox.sync.spool import Spool, TooLargeError
 from recipebox.sync.take import take_pack
-from recipebox.sync.wire import Greeting, ask_for, read_greeting, read_pack, read_report, send
+from recipebox.sync.wire import Greeting, SaysNoError, ask_for, read_greeting, read_pack, read_report, send
 
 _BRANCH = re.compile(
     r"refs/heads/laptops/([0-9a-z]{4,64})/(?:own|also/[0-9a-f]{4,40}|via/([0-9a-z]{4,64})(?:-[0-9a-f]{4,40})?)"
@@ -73,15 +73,16 @@ class ServerPlace:
         found.strange = any(name.startswith(mine) and commit not in known for name, commit in refs.items())
         memory.refused = {commit: why for commit, why in memory.refused.items() if commit in refs.values()}
         new = {name: commit for name, commit in refs.items() if commit not in known and commit not in memory.refused}
+        not_given: dict[str, SaysNoError] = {}
         try:
             self._take(history, new)
-        except (DamagedError, RefusedError, NewerRuleError):
-            for laptop in sorted({_publisher(name) for name in new}):
-                self._take_one(history, memory, found, {n: c for n, c in new.items() if _publisher(n) == laptop})
+        except (DamagedError, RefusedError, NewerRuleError, SaysNoError):
+            not_given = self._take_each(history, memory, found, new)
         finally:
             self._hang_up()
         bad = {name: memory.refused[commit] for name, commit in refs.items() if commit in memory.refused}
-        refused = {_publisher(name): why for name, why in bad.items()}
+        refused = {laptop: Refusal(error.what) for laptop, error in not_given.items()}
+        refused |= {_publisher(name): why for name, why in bad.items()}
         if found.state != NEWER_RULE:
             judge(history, found, (), refused)
         return found
@@ -136,6 +137,21 @@ class ServerPlace:
                     raise RefusedError("sends more at once than may be carried") from None
                 laptops = [(_author(name), commit) for name, commit in sorted(new.items())]
                 take_pack(history, laptops, spool.whole())
+
+    def _take_each(
+        self, history: History, memory: PlaceMemory, found: Gathered, new: Mapping[str, str]
+    ) -> dict[str, SaysNoError]:
+        """Take in each laptop's edits by themselves; those that the server itself cannot give. Raises SaysNoError."""
+        laptops = sorted({_publisher(name) for name in new})
+        not_given: dict[str, SaysNoError] = {}
+        for laptop in laptops:
+            try:
+                self._take_one(history, memory, found, {n: c for n, c in new.items() if _publisher(n) == laptop})
+            except SaysNoError as error:
+                not_given[laptop] = error
+                if len(not_given) == len(laptops):
+                    raise
+        return not_given
 
     def _take_one(self, history: History, memory: PlaceMemory, found: Gathered, new: Mapping[str, str]) -> None:
         try:

@@ -89,7 +89,7 @@ def _new_commits(pack: Pack, tips: Iterable[str], known: frozenset[str]) -> list
 def _keep(history: History, pack: Pack) -> None:
     for blob_id, data in pack.near(BLOB):
         history.store.keep_near(blob_id, data)
-    if len(pack) > _MANY and not pack.builds_on_others:
+    if len(pack) > _MANY and not (pack.builds_on_others or pack.doubled):
         _keep_pack(history, pack)
         return
     # Files and folders first: a state must never stand there before what it holds.

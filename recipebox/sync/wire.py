@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 
+from recipebox.box.errors import one_line
 from recipebox.sync.address import PlaceError
 from recipebox.sync.entries import Bytes
 
@@ -16,7 +17,7 @@ Read = Callable[[int], bytes]
 NOTHING = "0" * 40
 _ID = re.compile(r"[0-9a-f]{40}")
 _MOST_REFS = 20_000
-_MOST_WORDS = 16 << 20  # bytes of anything but packs
+_MOST_WORDS, _MOST_ASIDE = 4 << 20, 1 << 20  # bytes of refs and reports, and of anything else but packs
 _AGENT = "agent=recipebox"
 
 
@@ -25,6 +26,15 @@ class BrokenOffError(PlaceError):
 
     def __init__(self) -> None:
         super().__init__("the server broke off in the middle")
+
+
+class SaysNoError(PlaceError):
+    """The server says itself that it cannot or will not do what was asked."""
+
+    def __init__(self, said: bytes) -> None:
+        super().__init__(
+            "the server says: " + one_line(" ".join(said.decode("utf-8", "replace").strip("\0 ").split())[:200])
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +53,7 @@ def read_greeting(read: Read) -> Greeting:
     while (line := _packet(read)) is not None:
         size += len(line) + 4
         if line.startswith(b"ERR "):
-            raise PlaceError(_words(line[4:]))
+            raise SaysNoError(line[4:])
         words, _, abilities = line.partition(b"\0")
         if abilities:
             able = frozenset(abilities.decode("utf-8", "replace").split())
@@ -78,12 +88,12 @@ def read_pack(read: Read, take: Callable[[bytes], None]) -> None:
             take(line[1:])
             continue
         besides += len(line) + 4
-        if besides > _MOST_WORDS:
+        if besides > _MOST_ASIDE:
             raise BrokenOffError
         if line.startswith(b"ERR "):
-            raise PlaceError(_words(line[4:]))
+            raise SaysNoError(line[4:])
         if line[:1] == b"\3":
-            raise PlaceError(_words(line[1:]))
+            raise SaysNoError(line[1:])
         if not began and not line.startswith((b"NAK", b"ACK ", b"\2")):
             raise BrokenOffError
 
@@ -105,9 +115,9 @@ def read_report(read: Read) -> dict[str, str]:
             raise BrokenOffError
         word, _, rest = line.decode("utf-8", "replace").strip().partition(" ")
         if word == "unpack" and rest != "ok":
-            raise PlaceError(f"the server could not store the changes ({_words(rest.encode())})")
+            raise PlaceError(f"the server could not store the changes ({one_line(rest)[:200]})")
         if word == "ERR":
-            raise PlaceError(_words(rest.encode()))
+            raise SaysNoError(rest.encode())
         if word == "ng":
             name, _, why = rest.partition(" ")
             refused[name] = why
@@ -141,8 +151,3 @@ def _packet(read: Read) -> bytes | None:
 def _line(words: str) -> bytes:
     data = words.encode() + b"\n"
     return b"%04x" % (len(data) + 4) + data
-
-
-def _words(said: bytes) -> str:
-    """What a server says, as one line of bounded length."""
-    return "the server says: " + " ".join(said.decode("utf-8", "replace").split())[:200]

@@ -115,7 +115,7 @@ def test_no_damage_moves_a_ref(
 
 
 def test_missing_parts_are_noticed(sender: History, receiver: History) -> None:
-    """A pack that lacks a file, a folder or a state its refs need is damaged, whatever its check sums say."""
+    """A pack that lacks a file, a folder or a state its refs need is refused, whatever its check sums say."""
     blob = "1" * 40
     tree = sender.store.put_object(2, b"100644 a.txt\0" + bytes.fromhex(blob))
     made = sender.store.put_commit(tree, (), "x", {}, "x", "x", 1)
@@ -128,9 +128,9 @@ def test_missing_parts_are_noticed(sender: History, receiver: History) -> None:
     builder.write(str(folder))
     pack = next(folder.glob("*.pack")).read_bytes()
     head = f"# v2 git bundle\n{made} refs/laptops/aaaa1111/own\n\n".encode()
-    with pytest.raises(DamagedError):
+    with pytest.raises(RefusedError, match="file is missing"):
         take(receiver, head + pack)
-    with pytest.raises(DamagedError):
+    with pytest.raises(DamagedError, match="state is missing"):
         take(receiver, head.replace(made.encode(), b"2" * 40) + pack)
     assert receiver.laptops() == []
 
