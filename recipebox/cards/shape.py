@@ -61,8 +61,13 @@ def version_line(version: VersionLine) -> str:
     """A line such as "Brigid: versions/brigid-fish-bake.txt | double batch"."""
     line = f"{version.name}: {version.path}"
     if version.batch != 1:
-        line += f" | {_BATCH_WORDS.get(version.batch) or f'{write_amount(version.batch)} batch'}"
+        line += f" | {batch_words(version.batch)}"
     return line + (" | gone" if version.gone else "")
+
+
+def batch_words(batch: Fraction) -> str:
+    """ "double batch", "1 1/2 batch"."""
+    return _BATCH_WORDS.get(batch) or f"{write_amount(batch)} batch"
 
 
 def entry_lines(entry: Entry) -> list[str]:

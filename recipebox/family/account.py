@@ -5,13 +5,15 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from recipebox.cards.model import Ingredient, SomeAdd, Variation
+from recipebox.cards.shape import batch_words
 from recipebox.cards.things import thing
 from recipebox.family.groups import Groups, variation_name
 from recipebox.family.lineup import LineUp
 from recipebox.family.model import Choices, FoundSwap, NotTaken, Source, aside, plain_item
 from recipebox.family.rows import alike
-from recipebox.family.swaps import amounts_of, chosen_swaps, swap_between, swaps_together
-from recipebox.family.taking import Listed, Taken, most_like_base, one_of, written_for
+from recipebox.family.sentences import calm
+from recipebox.family.swaps import amounts_of, chosen_swaps, stands_in, swap_between, swaps_together
+from recipebox.family.taking import Listed, Taken, cuts_whole, kin, most_like_base, one_of, written_for
 from recipebox.family.told import told_swaps
 
 
@@ -101,7 +103,14 @@ class _Book:
         listed = self.taken.listed[number]
         row = self.lineup.rows[at]
         if not alike(row.cells[called].thing, row.cells[listed.called].thing):
-            self._swap(called, line, source, listed, at)
+            own, other = row.cells[listed.called], row.cells[called]
+            factor = self.lineup.batch[called] / self.lineup.batch[listed.called]
+            if kin(own.thing, other.thing) or stands_in(own.ingredient, other.ingredient, factor):
+                self._swap(called, line, source, listed, at)
+            else:
+                self.added.append((at, called, line))
+                why = f'too much or too little to stand in for "{listed.written.text}"'
+                self.not_taken.append(NotTaken(source, "some add", why))
             return
         much = amounts_of(listed.written, row.cells[called].ingredient, self.lineup.batch[called])
         why = f'another amount than "{listed.written.text}"' + (f": {much}" if much else "")
@@ -165,13 +174,17 @@ def _variations(lineup: LineUp, groups: Groups) -> list[tuple[Variation, tuple[s
     base = lineup.base.called
     if groups.called != base and groups.own.get(base):
         varied[base] = groups.own[base]
-    return [
-        (
-            Variation(
-                variation_name(lineup.cards[called], lines),
-                tuple(written_for(lineup, called, line, None) for line in lines),
-            ),
-            (called,),
-        )
-        for called, lines in sorted(varied.items())
-    ]
+    return [(_variation(lineup, called, lines), (called,)) for called, lines in sorted(varied.items())]
+
+
+def _variation(lineup: LineUp, called: str, lines: Sequence[Ingredient]) -> Variation:
+    """A version's own batter on the base's batch; where that would take half an egg, as its cook makes it."""
+    batch = lineup.batch[called]
+    name = variation_name(lineup.cards[called], lines)
+    if batch == 1 or not any(cuts_whole(line, batch) for line in lines):
+        return Variation(name, tuple(written_for(lineup, called, line, None) for line in lines))
+    who, colon, what = name.partition(": ")
+    return Variation(
+        f"{who}, {batch_words(batch)}{colon}{what}",
+        tuple(replace(line, text=calm(line.text.strip()), group=None) for line in lines),
+    )

@@ -128,8 +128,8 @@ def _in_their_words(
     have = {said(sentence) for step in method.steps for sentence in sentences(step.text)}
     own = " ".join(step.text for step in base.steps)
     for tell in told:
-        with_it = [other for other in listed if mentions(tell.text, other)]
-        if not with_it:
+        with_it = _mates(tell.text, one, listed)
+        if not any(mentions(tell.text, other) for other in listed):
             quiet = calm(tell.text)
             foreign = any(names(quiet, line) for line in foreign_of[tell.card.called])
             vessel = _COOKED_IN.search(quiet)
@@ -148,7 +148,7 @@ def _in_their_words(
         elif one.called != base.called:
             done = verb_before(tell.text, mentions(tell.text, one.written)[0][0])
             for step, at, near in _sharing(method, with_it, done):
-                if _is_fat(one) or 2 * len(near) < len(with_it):
+                if _is_fat(one) or 2 * len(near) <= _company(tell, one, with_it):
                     continue
                 whole = sentences(step.text)
                 changed = beside(whole[at], _nearest(tell.text, near, one.written), one.written, done)
@@ -157,6 +157,21 @@ def _in_their_words(
                     step.rule += f", with {named(one.written)} from {tell.card.name}"
                     return step, tell.source
     return None
+
+
+def _mates(text: str, one: Listed, listed: Sequence[Ingredient]) -> list[Ingredient]:
+    """The listed things a sentence names beside this one; salt goes with all and so tells nothing, save of pepper."""
+    named_there = [other for other in listed if mentions(text, other)]
+    if thing(one.written.item) in SEASONING:
+        return named_there
+    return [other for other in named_there if thing(other.item) not in SEASONING]
+
+
+def _company(tell: _Told, one: Listed, with_it: Sequence[Ingredient]) -> int:
+    """How many things the sentence has beside this one, those of its own card that are not listed too."""
+    own = [line for line in tell.card.ingredients if mentions(tell.text, line)]
+    own = [line for line in own if thing(line.item) not in SEASONING]
+    return max(len(with_it), len(own) - 1)
 
 
 def _is_fat(one: Listed) -> bool:
@@ -219,11 +234,11 @@ def _place(
     sure = one.choice is not None or thing(one.written.item) in SEASONING
     if _is_fat(one) and not sure:
         return None
-    for least in (2, 10**6) if sure else (2,):
+    for enough in (True, False) if sure else (True,):
         for tell in told:
-            with_it = [other for other in listed if mentions(tell.text, other)]
+            with_it = _mates(tell.text, one, listed)
             shared = _sharing(method, with_it)
-            if shared and least * len(shared[0][2]) >= len(with_it):
+            if shared and (not enough or 2 * len(shared[0][2]) > _company(tell, one, with_it)):
                 return shared[0][0], shared[0][1]
     if told:
         if not sure and all(any(mentions(tell.text, other) for other in listed) for tell in told):

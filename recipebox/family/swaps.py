@@ -18,6 +18,7 @@ from recipebox.family.told import effect_told, told_swaps
 from recipebox.measures import compare_amounts, footing, kitchen
 
 ALWAYS_READ = "allergens are a hint from published word lists, never a verdict: always read the labels"
+_WIDEST = Fraction(5)
 _NEAR, _ABOUT = Fraction(4, 100), Fraction(8, 100)  # the second where a weight table was used
 # Ratios a cook says in words; any other is said in amounts.
 _TIMES = {
@@ -72,6 +73,13 @@ def amounts_of(item: Ingredient, instead: Ingredient, factor: Fraction) -> str |
     else:
         here, there = _amount(instead, factor), _amount(item, Fraction(1))
     return f"{here} for {there}" if here and there else None
+
+
+def stands_in(item: Ingredient, instead: Ingredient, factor: Fraction) -> bool:
+    """Whether the amounts are near enough that one can be in the other's place: a teaspoon of oregano is not
+    there for a bunch of parsley. Where a card does not say, it may."""
+    ratio = compare_amounts(item, instead)
+    return ratio is None or 1 / _WIDEST <= ratio.value / factor <= _WIDEST
 
 
 def _together(item: Ingredient, several: Sequence[Ingredient], factor: Fraction) -> str | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from recipebox.cards.amounts import read_amount, write_amount
-from recipebox.cards.model import Ingredient
+from recipebox.cards.model import Amount, Ingredient
 from recipebox.cards.things import part_in_dish, same_thing, thing
 from recipebox.compare import Row
 from recipebox.family.choosing import rows_for
@@ -20,6 +20,10 @@ from recipebox.family.told import told_swaps
 from recipebox.measures import scale_ingredient, shown_line
 
 _LONGEST = Fraction(3, 2)
+_NEVER_HALVED = re.compile(
+    r"\b(?:eggs?|yolks?|egg whites?|bay lea(?:f|ves)|sprigs?|cinnamon sticks?|star anise|cubes?|sachets?)$",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True)
@@ -125,16 +129,38 @@ def rows_of(lineup: LineUp, called: str, item: str) -> list[int]:
     ]
 
 
-def written_for(lineup: LineUp, called: str, line: Ingredient, group: str | None) -> Ingredient:
-    """A version's line brought to the base's batch, as the kitchen writes it."""
+def written_for(
+    lineup: LineUp, called: str, line: Ingredient, group: str | None, *, exactly: bool = False
+) -> Ingredient:
+    """A version's line brought to the base's batch, as the kitchen writes it; no part of an egg, unless `exactly`."""
     batch = lineup.batch[called]
     if len(lineup.cards) == 1:
         return line
     if batch == 1:
         return replace(line, text=calm(line.text.strip()), group=group)
     scaled = scale_ingredient(line, 1 / batch)
+    if not exactly:
+        scaled = _whole(line, scaled)
     text = _shown(line, scaled)
     return replace(scaled, text=calm(text.upper()) if line.text.isupper() else text, group=group)
+
+
+def cuts_whole(line: Ingredient, batch: Fraction) -> bool:
+    """Whether a line brought from this batch to the base's would take part of a thing nobody halves."""
+    return line.amount is not None and _is_whole(line) and (line.amount.low / batch).denominator > 1
+
+
+def _is_whole(line: Ingredient) -> bool:
+    return line.unit is None and _NEVER_HALVED.search(line.item) is not None
+
+
+def _whole(line: Ingredient, scaled: Ingredient) -> Ingredient:
+    """Things nobody halves stay whole, at least one: an egg, a bay leaf."""
+    amount = scaled.amount
+    if amount is None or not _is_whole(line):
+        return scaled
+    low, high = (Fraction(max(1, round(one))) for one in (amount.low, amount.high))
+    return replace(scaled, amount=Amount(low, high))
 
 
 def most_like_base(lineup: LineUp, called: str) -> tuple[bool, int]:
@@ -212,9 +238,10 @@ def kin(one: str, other: str) -> bool:
     """Whether two things are of one sort, so that a cook keeps her own: "beef stewing steak" and "stew beef", black and
     kidney beans; they share a part of the dish and a name that ends one of them."""
     words, others = one.split(), other.split()
-    part = part_in_dish(one)
+    parts = {part_in_dish(one), part_in_dish(other)}
     heads = {*words[-1:], *others[-1:]}
-    return part is not None and part == part_in_dish(other) and bool(heads & set(words) & set(others))
+    one_part = len(parts) == 1 and None not in parts
+    return (one_part or parts == {"fresh herb", "dried herb"}) and bool(heads & set(words) & set(others))
 
 
 def _how_many(having: int, count: int, otherwise: int = 0) -> str:
@@ -269,7 +296,7 @@ def _whole_group(lineup: LineUp, groups: Groups, group: str | None) -> list[List
         Listed(
             called,
             line,
-            written_for(lineup, called, line, group),
+            written_for(lineup, called, line, group, exactly=True),
             tuple(lineup.rows_of(called, line)),
             f"a {groups.kind} is taken whole, {name}'s",
             groups.choice,
