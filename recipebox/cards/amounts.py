@@ -154,8 +154,8 @@ def _number(words: str, at: int) -> tuple[Fraction, int, str] | None:
     if kind == "thousands":
         return _exact(match.group().replace(",", "")), match.end(), kind
     if kind == "digits":
-        if part := _AND_A_PART.match(words, match.end()):
-            return _exact(match.group()) + _PARTS[part[1].lower()], part.end(), "mixed"
+        if also := _AND_A_PART.match(words, match.end()):
+            return _exact(match.group()) + _PARTS[also[1].lower()], also.end(), "mixed"
         if match.group().startswith("00"):
             return None  # a kind of flour
         return _exact(match.group()), match.end(), kind

@@ -134,6 +134,9 @@ def _measured_list(rows: Sequence[Row], at: int) -> int:
             things += 1
             measured += starts_with_amount(line)
         stop += 1
+    if measured == things == 1:  # one thing alone, and then what to do with it
+        behind = [row.kind for row in rows[stop:] if row.kind is not Kind.BLANK]
+        return stop if behind and all(kind is Kind.TEXT for kind in behind) else 0
     return stop if measured > 1 and measured * 3 >= things * 2 else 0
 
 
@@ -177,6 +180,8 @@ def _unknown(
             if content.ingredients:
                 return _by_content(piece.rows, heading, True, True, words), context
             return [Span(STEPS, heading, piece.rows, words)], context
+        if content.ingredients and content.steps and _ends_in_orders(piece.rows):
+            return _by_content(piece.rows, heading, True, True, words), context
         if (content.ingredients >= content.steps + content.others and content.ingredients) or (
             deeper and not content.steps and (content.listed or not content.others)
         ):
@@ -191,6 +196,17 @@ def _unknown(
     if listed and context is None and content.steps > content.others and not content.ingredients:
         return [Span(STEPS, heading, piece.rows, words)], context
     return _out_of_context(piece, content.ingredients, content.steps, content.others, has_list, has_method), context
+
+
+def _ends_in_orders(rows: Sequence[Row]) -> bool:
+    """Whether a list is followed by what to do with it, in prose of its own."""
+    last = next((at for at in range(len(rows) - 1, -1, -1) if rows[at].kind is not Kind.BLANK), 0)
+    first = last
+    while first and rows[first].kind is Kind.TEXT and not rows[first].after_blank:
+        first -= 1
+    if not first or rows[first].kind is not Kind.TEXT:
+        return False
+    return step_likeness(" ".join(plain(row.text) for row in rows[first : last + 1])) >= 0.9
 
 
 _DOING = re.compile(

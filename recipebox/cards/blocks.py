@@ -4,7 +4,10 @@ import re
 from collections.abc import Sequence
 
 from recipebox.cards.cells import MOST_CELLS
+from recipebox.cards.inline import plain
 from recipebox.cards.rows import BOLD, Kind, Row, narrow
+from recipebox.cards.sectionwords import Section, read_heading
+from recipebox.cards.signs import looks_ingredient, starts_with_amount
 from recipebox.cards.text import Line
 
 _SETEXT = re.compile(r" {0,3}(=+|-+)[ \t]*$")
@@ -25,7 +28,9 @@ def join_rows(rows: list[Row], lines: Sequence[Line], first: int) -> None:
     _tables(rows, lines, first)
     _definitions(rows)
     _pictograms(rows)
+    _bold_numbers(rows)
     _asides(rows)
+    _quoted_recipes(rows)
 
 
 def _underlines(rows: list[Row], lines: Sequence[Line], first: int) -> None:
@@ -104,6 +109,32 @@ def _pictograms(rows: list[Row]) -> None:
         at = max(stop, at + 1)
 
 
+def _bold_numbers(rows: list[Row]) -> None:
+    """Paragraphs that begin with a bold number, counting up from one, are a numbered list: "**1. Toast** the rice"."""
+    found = [
+        (row, match)
+        for row in rows
+        if row.kind is Kind.TEXT and row.after_blank and (match := _BOLD_NUMBER.match(row.text))
+    ]
+    if len(found) < 2 or [int(match["number"]) for _, match in found] != list(range(1, len(found) + 1)):
+        return
+    rest = [_unnumbered(row.text, match) for row, match in found]
+    behind = [plain(words) for words in rest]
+    if sum(looks_ingredient(words) for words in behind) * 2 >= len(behind):
+        return
+    for (row, match), words in zip(found, rest, strict=True):
+        row.kind, row.mark, row.text = Kind.NUMBER, f"{match['number']}.", words
+
+
+def _unnumbered(words: str, match: re.Match[str]) -> str:
+    """The words behind a bold number, their bold kept open where the number stood within it."""
+    whole = match.group().rstrip().rstrip(".):")
+    return words[match.end() :] if whole.endswith(match["mark"]) else match["mark"] + words[match.end() :]
+
+
+_BOLD_NUMBER = re.compile(r"(?P<mark>\*\*|__)(?P<number>\d{1,2})[.):]?(?:(?P=mark)[.):]?\s+|\s+)(?=\S)")
+
+
 def _asides(rows: list[Row]) -> None:
     """What stands in a box for tips and warnings (":::tip", "!!! note") is as good as quoted."""
     at = 0
@@ -121,6 +152,40 @@ def _asides(rows: list[Row]) -> None:
             if rows[at].kind is not Kind.BLANK:
                 rows[at].kind = Kind.QUOTE
             at += 1
+
+
+def _quoted_recipes(rows: list[Row]) -> None:
+    """A quote that holds a list of ingredients or a method is taken as typed: some programs fold a section so.
+
+    The name of a fold ("> [!note]- Ingredients") heads what is in it.
+    """
+    at = 0
+    while at < len(rows):
+        stop = at
+        while stop < len(rows) and rows[stop].quoted:
+            stop += 1
+        block = rows[at:stop]
+        if block and (folded := _FOLD.match(block[0].text)) is not None:
+            narrow(block[0], folded.end(), len(block[0].text))
+            block[0].text = block[0].text[folded.end() :]
+            block[0].level = BOLD
+            block[0].within = Kind.HEADING if block[0].text else Kind.LAYOUT
+        if block and _holds_a_recipe(block):
+            for row in block:
+                row.kind = row.within or row.kind
+        at = max(stop, at + 1)
+
+
+def _holds_a_recipe(block: Sequence[Row]) -> bool:
+    headings = [read_heading(plain(row.text)) for row in block if row.within is Kind.HEADING]
+    if any(found and found.sure and found.section in (Section.INGREDIENTS, Section.METHOD) for found in headings):
+        return True
+    items = [plain(row.text) for row in block if row.within is Kind.ITEM]
+    measured = sum(starts_with_amount(words) and looks_ingredient(words) for words in items)
+    return measured > 1 and measured * 3 >= len(items) * 2
+
+
+_FOLD = re.compile(r"\[!\w+\][+-]?[ \t]*")
 
 
 def _as_table(row: Row, lines: Sequence[Line], first: int) -> None:

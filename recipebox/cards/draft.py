@@ -8,7 +8,7 @@ from recipebox.cards.model import Header, Ingredient, Passage, Role, SourceLine,
 from recipebox.cards.rows import Kind, Row
 
 _NUMBER = re.compile(r"^\d{1,2}(?:\s*[.):])?\s+(?=\S)")
-_BOLD_NUMBER = re.compile(r"(\*\*|__)\d{1,2}\1\s")
+_BOLD_NUMBER = re.compile(r"(\*\*|__)\d{1,2}(?:[.):]?\1\s|[.)]\s)")
 
 
 @dataclass(slots=True)
@@ -20,6 +20,7 @@ class Draft:
     steps: list[Passage] = field(default_factory=list)
     notes: list[Passage] = field(default_factory=list)
     headers: list[Header] = field(default_factory=list)
+    asides: list[Header] = field(default_factory=list)  # facts that headings say besides: "Ingredients (serves 6)"
     trouble: list[Trouble] = field(default_factory=list)
     roles: dict[int, SourceLine] = field(default_factory=dict)
 

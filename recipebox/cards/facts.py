@@ -173,20 +173,21 @@ def facts_in_prose(words: str, head: bool) -> list[Fact]:
             found.append(("serves", match[1]))
         elif head and re.match(r"(?:bake|oven|roast|preheat|heat (?:the )?oven)\b.*\d", sentence, re.IGNORECASE):
             found.append(("oven", sentence))
-        elif head and re.search(
-            r"\d\D{0,14}\b(?:tin|pan|dish|casserole)\b|\b(?:tin|form|pan|dish) of (?:about )?\d",
-            sentence,
-            re.IGNORECASE,
-        ):
+        elif head and _PAN.search(sentence):
             found.append(("pan", sentence))
     return found
 
 
+_PAN = re.compile(
+    r"\d(?!\s*(?:tin|pan|dish|casserole)s?\b)\D{0,14}\b(?:tin|pan|dish|casserole)\b"
+    r"|\b(?:tin|form|pan|dish) of (?:about )?\d",
+    re.IGNORECASE,
+)
 _STROKES = re.compile(r"\s[|•·]\s")
 _SENTENCES = re.compile(r"(?<=[.!;])\s+")
 _NUMBERED = re.compile(r"(?:about|ca\.?|approx\.?)?\s*\d", re.IGNORECASE)
 _PROSE = re.compile(
-    r"\s+[·•●✦,]\s+|(?<=servings),\s+|(?<=people),\s+|(?<=portions),\s+|(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*"
+    r"\s+[·•●✦,/]\s+|(?<=servings),\s+|(?<=people),\s+|(?<=portions),\s+|(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*"
     r"|,\s+(?=(?:for \d|oven|serves|makes|\d+ (?:slices|pieces|portions)))",
     re.IGNORECASE,
 )

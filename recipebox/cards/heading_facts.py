@@ -104,6 +104,9 @@ def _in_mail(rows: Sequence[Row], at: int) -> bool:
     return bool(names & {"subject", "betreff"}) or (bool(names & {"from", "von"}) and bool(names & {"to", "sent"}))
 
 
+_BYLINE = re.compile(r"(?:from|[Bb]y) ([A-ZÀ-Þ][\w'’.-]*(?: [A-ZÀ-Þ][\w'’.-]*){0,2})\Z")  # under a title
+
+
 def read_head(draft: Draft, rows: list[Row]) -> int:
     """Reads `name: value` lines right under the title; returns how many rows they take."""
     at = 0
@@ -121,6 +124,8 @@ def read_head(draft: Draft, rows: list[Row]) -> int:
             at = end = at + 1
             continue
         facts = read_facts(words, free=row.kind is not Kind.HEADING)
+        if not facts and row.kind is Kind.HEADING and (credit := _BYLINE.match(words)) is not None:
+            facts = [("from", credit[1])]
         if not facts:
             break
         for name, value in facts:

@@ -96,6 +96,8 @@ def oven_in_steps(steps: Iterable[Passage]) -> tuple[Bake, ...]:
                 if waiting is not None and waiting.settings != settings:
                     bakes.append(waiting)
                 waiting = Bake(clause.strip(" ,."), step.line, settings, None)
+            if settings and minutes is None and _heat_and_time(clause):
+                minutes = _minutes(clause)
             if waiting is not None and minutes is not None:
                 bakes.append(replace(waiting, minutes=minutes))
                 waiting = None
@@ -132,7 +134,7 @@ def _settings(words: str, scale: str | None, strict: bool = False, baking: bool 
     for match in _GAS.finditer(words):
         low = _gas(match["low"])
         found.append((match.start(), Heat("gas", Amount(low, _gas(match["high"]) if match["high"] else low))))
-    in_oven = not strict or baking or _OVEN.search(words) is not None
+    in_oven = not strict or baking or _OVEN.search(words) is not None or _heat_and_time(words)
     for degrees in _DEGREES.finditer(words):
         heat = _degrees(degrees, words, scale, in_oven)
         if heat is not None:
@@ -146,6 +148,19 @@ def _settings(words: str, scale: str | None, strict: bool = False, baking: bool 
         if heat not in unique:
             unique.append(heat)
     return unique
+
+
+def _heat_and_time(words: str) -> bool:
+    """ "350° for 30 min" is said of an oven, though none is named, unless something is fried."""
+    return _HEAT_AND_TIME.search(words) is not None and _FRIED.search(words) is None
+
+
+_HEAT_AND_TIME = re.compile(
+    r"\b\d{3}\s*(?:°|º|degrees?)\s*(?:[FfCc]\b)?,?\s+(?:for\s+)?(?:about\s+)?\d[\d½¼¾ /–-]{0,8}\s*"
+    r"(?:min|hours?\b|hrs?\b)",
+    re.IGNORECASE,
+)
+_FRIED = re.compile(r"\b(?:fry|fried|deep|grill|smoke|oil|fat|air)", re.IGNORECASE)
 
 
 def _degrees(match: re.Match[str], words: str, scale: str | None, in_oven: bool) -> Heat | None:

@@ -123,6 +123,8 @@ def _read_words(words: str, draft: Draft) -> str:
         draft.measured.how = draft.measured.how or measured.how
         if draft.measured.size:
             draft.remark.append(draft.measured.size)
+        if draft.measured.unit is None and (holder := read_measured(name)).unit is not None:
+            draft.measured.unit, name = holder.unit, name[holder.end :]  # "Tin of tomatoes - 1"
     bought = is_container(draft.measured.unit) or any(is_container(m.unit) for m in draft.measured.also)
     name, phrases = split_preparation(name, bought)
     for phrase in phrases:

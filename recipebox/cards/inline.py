@@ -3,7 +3,7 @@
 import html
 import re
 
-_MARKS = re.compile(r"[\\*_`~\[\]<&!$]")
+_MARKS = re.compile(r"[\\*_`~\[\]<&!$]|==")
 _CODE = re.compile(r"(?<!`)`{1,3}([^`]+)`{1,3}")
 _IMAGE = re.compile(r"!\[([^\[\]]*)\](?:\([^()]*(?:\([^()]*\)[^()]*)?\)|\[[^\[\]]*\])")
 _LINK = re.compile(r"\[([^\[\]]+)\](?:\([^()]*(?:\([^()]*\)[^()]*)?\)|\[[^\[\]]*\])(?:\{[^{}]*\})?")
@@ -13,6 +13,7 @@ _ADDRESS = re.compile(r"<([a-z]+://[^<>\s]+|[^<>\s@]+@[^<>\s]+)>")
 _WIKI = re.compile(r"\[\[(?:[^\[\]|]*\|)?([^\[\]|]+)\]\]")
 _STARS = re.compile(r"(\*{1,3})(?=\S)([^*\n]*[^*\s])\1")
 _SCORES = re.compile(r"(?<!\w)(_{1,3})(?=[^\s_])((?:[^_\n]|(?<=\w)_(?=\w))*?[^\s_])\1(?!\w)")
+_MARKED = re.compile(r"(?<!=)==(?=[^\s=])([^=]*[^=\s])==(?!=)")
 _STRUCK = re.compile(r"~~(?=\S)([^~]*[^~\s])~~")
 _ESCAPE = re.compile(r"\\([!-/:-@\[-`{-~])")
 _FRACTION = re.compile(r"\$\s*\\t?frac\{?(\d+)\}?\{?(\d+)\}?\s*\$")
@@ -47,6 +48,8 @@ def plain(text: str) -> str:
         text = _unwrapped(_STARS, text)
     if "_" in text:
         text = _unwrapped(_SCORES, text)
+    if "==" in text:
+        text = _MARKED.sub(r"\1", text)
     if "~~" in text:
         # what is struck out is taken back, unless nothing would be left
         text = _STRUCK.sub("", text).strip() or _STRUCK.sub(r"\1", text)

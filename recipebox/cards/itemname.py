@@ -16,8 +16,8 @@ OR = re.compile(
 )
 _AND = re.compile(r"\s+(?:and|&|plus|\+)\s+", re.IGNORECASE)
 _ONE_THING = re.compile(
-    r"\b(?:half|sweet|mac|macaroni|pork|bread|oil|hot|fish|peaches|cookies|surf|lemon|chilli|chili|sage|cream|ham|tomato)"
-    r"\s+(?:and|&|n)\s+(?:half|sour|cheese|beans|butter|vinegar|chips|cream|turf|pepper|garlic|onion|chives?|herbs?|basil)\b",
+    r"\b(?:half|sweet|mac|macaroni|pork|bread|oil|hot|fish|peaches|cookies|surf|lemon|chilli|chili|sage|cream|ham|tomato|hundreds)"
+    r"\s+(?:and|&|n)\s+(?:half|sour|cheese|beans|butter|vinegar|chips|cream|turf|pepper|garlic|onion|chives?|herbs?|basil|thousands)\b",
     re.IGNORECASE,
 )
 _BEHIND = re.compile(r"(?:\s|^)(?:[x×]\s?)?(?=[\d½⅓⅔¼¾⅛⅜⅝⅞~])")
@@ -84,7 +84,8 @@ def counted(name: str) -> tuple[str, str] | None:
     if len(words) < 2 or words[-1].lower() not in COUNTED:
         return None
     last = words[-1].lower()
-    if words[-2].lower() == "of" or words[-2].lower() in _NOT_COUNTED.get(last, set()):
+    before = words[-2].lower()
+    if before == "of" or before.isdigit() or before in _NOT_COUNTED.get(last, set()):
         return None
     unit = read_unit(last)
     return (" ".join(words[:-1]), unit[0]) if unit else None

@@ -83,7 +83,7 @@ def rows_of(lines: Sequence[Line], first: int = 1, unquote: bool = False) -> lis
             for row in new:
                 row.quoted = True
                 if not unquote:
-                    row.kind = Kind.QUOTE
+                    row.kind, row.within = Kind.QUOTE, row.kind
         rows.extend(new)
         blank = False
     join_rows(rows, lines, first)

@@ -43,6 +43,7 @@ _PLUS = re.compile(r"\s+(?:plus|\+)\s+", re.IGNORECASE)
 _CHAT = re.compile(
     r"\b(?:i|i'm|i've|you|your|we|my|mine|it|they|them|was|were|is|are|if|used?|see|note|don't)\b|[!?]", re.IGNORECASE
 )
+_VAGUE = re.compile(r"(?:plenty|lots?|loads|a (?:little|bit|lot|few)|some|enough|generous\w*)\b", re.IGNORECASE)
 _JOINED = re.compile(r"\s+(?:and|&)\s+(?=\d)")
 _REMARK_AMOUNT = re.compile(r"(?<![\w/.,])(?=[\d½⅓⅔¼¾⅛⅜⅝⅞])")
 
@@ -122,8 +123,12 @@ class Draft:
             if not self._take_measure(text):
                 if added.group().lower().startswith("and"):
                     return False
+                item = text[added.end() :]
+                if self.measured.amount is None and not self.listed and is_known(item):
+                    self.listed.append(item)  # "salt + pepper"
+                    return True
                 self.remark.append(text)
-                self._take_another(_PLUS_LEAD.sub("", text, count=1), noted=True)
+                self._take_another(item, noted=True)
             return True
         return False
 
@@ -147,7 +152,9 @@ class Draft:
     def _is_listed(self, text: str) -> bool:
         if self.measured.amount is not None and not self.each:
             return False
-        return not (self.remark or self.preparation) and len(text.split()) <= 5 and not _CHAT.search(text)
+        if self.remark or self.preparation or _VAGUE.match(text):
+            return False
+        return len(text.split()) <= 5 and not _CHAT.search(text)
 
     def _take_measure(self, text: str) -> bool:
         found = self.measured

@@ -11,7 +11,7 @@ from recipebox.cards.pans import pan_in_steps, read_pan
 from recipebox.cards.times import read_time, read_times
 
 _PEOPLE = re.compile(
-    r"(?:people|persons?|servings?|portions?|portionen|personen|personnes|personas|porciones|raciones|persone"
+    r"(?:\w+ )?(?:people|persons?|servings?|portions?|portionen|personen|personnes|personas|porciones|raciones|persone"
     r"|porzioni|porties|adults?|helpings|plates)\W*$",
     re.IGNORECASE,
 )

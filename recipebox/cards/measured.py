@@ -148,12 +148,18 @@ def _unnumbered(words: str, at: int, found: Measured) -> Measured:
             start = size.end()
     unit = read_unit(words, start)
     named = words[start : unit[1]].rstrip(".").lower() if unit else ""
-    if unit and unit[0] in _SPOKEN and (named == unit[0] or at > 0) and words[unit[1] : unit[1] + 1] == " ":
-        of = OF.match(words, unit[1])
-        said_of = of is not None and "of" in of.group()
-        if of and (unit[0] in _SMALL or said_of or at > 0) and of.end() < len(words):
-            said = words[at:start].strip(" -") or None
-            return Measured(how=found.how, amount=ONE, unit=unit[0], size=said, end=of.end())
+    if unit and at > 0 and unit[1] == len(words) and not is_measure(unit[0]):
+        said = words[at:start].strip(" -") or None
+        return Measured(how=found.how, amount=ONE, unit=unit[0], size=said, end=unit[1])  # "parsley, a big handful"
+    of = OF.match(words, unit[1]) if unit else None
+    said_of = of is not None and of.group().lower().strip().startswith("of")
+    counted = said_of and unit is not None and not is_measure(unit[0]) and named[-1:] != "s"  # "tin of tomatoes"
+    spoken = unit is not None and unit[0] in _SPOKEN and (named == unit[0] or at > 0)
+    if not unit or of is None or words[unit[1] : unit[1] + 1] != " " or of.end() == len(words):
+        return Measured()
+    if counted or (spoken and (unit[0] in _SMALL or said_of or at > 0)):
+        said = words[at:start].strip(" -") or None
+        return Measured(how=found.how, amount=ONE, unit=unit[0], size=said, end=of.end())
     return Measured()
 
 

@@ -168,9 +168,9 @@ def _run_in(row: Row) -> Piece | None:
         if row.kind is Kind.HEADING and row.level < BOLD:
             return None
         found = read_heading(plain(match[1]))
-        if found is None or not found.sure or found.section not in (Section.INGREDIENTS, Section.METHOD):
+        if found is None or found.section not in (Section.INGREDIENTS, Section.METHOD):
             return None
-        if read_facts(plain(row.text), free=False):
+        if read_facts(plain(row.text), free=False) or not (found.sure or _bears_out(found.section, row.text, match[2])):
             return None
     else:
         match = _NEED_RUN_IN.match(row.text)
@@ -182,6 +182,13 @@ def _run_in(row: Row) -> Piece | None:
     if found.section is Section.INGREDIENTS:
         rows = _cut_list(rest)
     return Piece(found.section, row, rows, found.group, found.key, BOLD + 1, run_in=True)
+
+
+def _bears_out(section: Section, words: str, behind: str) -> bool:
+    """Whether what stands behind a bold name that may mean a section ("**You want:** ...") is that section's."""
+    if words[:2] not in ("**", "__"):
+        return False
+    return is_row_of_things(behind) if section is Section.INGREDIENTS else step_likeness(plain(behind)) >= 0.9
 
 
 def _labelled_list(row: Row, before: Piece) -> Piece | None:

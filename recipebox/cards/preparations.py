@@ -39,7 +39,7 @@ MANNER = listed(
 )
 LINKS = frozenset({"and", "&", "or", "and/or", "then", "but", "+"})
 _CUTS = re.compile(
-    r"\s(?:(?:about )?(?:the )?size of|for|(?:dissolved|mixed|beaten|soaked|softened|blended) (?:in|with)"
+    r"\s(?:(?:about )?(?:the )?size of|for|(?:dissolved|mixed|beaten|soaked|softened|blended|stuck|studded) (?:in|with)"
     r"|to (?:taste|make|serve|garnish|decorate|finish|cover|coat|grease|dust|sprinkle|brush|fry|top|blend)"
     r"|cut (?:in|into|up|about|on)|at (?:cool |warm )?room temp\w*|with (?:skins?|peel|the|tops|stems|bones?) "
     r"|per package"

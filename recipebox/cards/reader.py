@@ -1,5 +1,6 @@
 """A card's text, to data: title, header lines, ingredients, steps, notes, and the role of every line."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -33,6 +34,11 @@ from recipebox.cards.steps import read_steps
 from recipebox.cards.text import Line, NotTextError, Text, decode
 from recipebox.cards.titles import find_title, heads_a_list, title_words, words_for_a_title
 
+_BESIDES = re.compile(
+    r"\([^()]*\d[^()]*\)\W*\Z|[–—-]\s+[^()]*\d[^()]*\Z"
+    r"|\b(?:for|für|pour|para|per|voor|för|till?|na)\s+(?:about )?\d+\b.{0,30}\Z",
+    re.IGNORECASE,
+)
 _ROLES = {
     "some add": Role.SOME_ADD,
     "variations": Role.VARIATION,
@@ -210,7 +216,12 @@ def _take(
     if span.heading is not None:
         if span.known:
             draft.mark(span.heading, Role.SECTION, key=span.key)
+            said = _BESIDES.search(plain(span.heading.text))
+            facts = facts_in_prose(said.group().strip("() :–—-"), head=False) if said is not None else []
+            draft.asides += [Header(name, value, span.heading.number) for name, value in facts]
         elif span.what in (LIST, STEPS, GROUP):
+            if span.group is not None and span.group.casefold() == draft.title.casefold():
+                span.group = None
             draft.mark(span.heading, Role.GROUP, key=(span.group or "").casefold())
         else:
             draft.note([span.heading])
@@ -237,7 +248,7 @@ def _said(draft: Draft) -> list[Header]:
     """What notes and the last steps say in whole sentences, for facts that no header line states."""
     numbers = [i.line for i in draft.ingredients] + [step.line for step in draft.steps]
     first = min(numbers, default=0)
-    said = [Header(name, value, 1) for name, value in facts_in_prose(draft.title, head=False)]
+    said = [Header(name, value, 1) for name, value in facts_in_prose(draft.title, head=False)] + draft.asides
     for passage in [*sorted(draft.notes, key=lambda note: note.line), *draft.steps[-2:]]:
         for name, value in facts_in_prose(plain(passage.text), head=passage.line < first):
             said.append(Header(name, value, passage.line))

@@ -44,6 +44,7 @@ class Row:
     begin: int = 0  # the column of the mark
     inner: int = 0  # the indent that a list item's own paragraphs have
     quoted: bool = False
+    within: Kind | None = None  # what a quoted row would be if it were not quoted
 
 
 def narrow(row: Row, start: int, end: int) -> None:
@@ -55,12 +56,6 @@ def narrow(row: Row, start: int, end: int) -> None:
 BULLET = re.compile(
     r"(?:[-*+–—][ \t]+|[•·▪◦‣●○■□☐☑✓✔✅►▸➤➔→⁃∙»›◆◇♦★☆✦❖➜⇒✱⦿]\ufe0f?[ \t]*|[-+](?=[^\s\-+*=>])|\*(?=[^\s*]+[^*]*$))"
 )
-NUMBER = re.compile(r"\(?\d{1,3}(?:\\?[.):]|\.\))$")
-_CELL = re.compile(r"<(t[dh])(?:[ \t][^<>]*)?>(.*?)(?:</t[dh]>|$|(?=<t[dh]))", re.IGNORECASE)
-_SETEXT = re.compile(r" {0,3}(=+|-+)[ \t]*$")
-_RULE = re.compile(r"[ \t]*(?:(?:[-_*=~+#.•–—][ \t]*){3,}|[-=_*~#. ]{5,})$")
-_BULLET = re.compile(r"(?:[-*+–—][ \t]+|[•·▪◦‣●○■□☐☑✓✔✅►▸➤➔→⁃∙]\ufe0f?[ \t]*|[-+](?=[^\s\-+*=>])|\*(?=[^\s*]+[^*]*$))")
-_CHECK = re.compile(r"\[[ xX✓✔]?\][ \t]+")
 NUMBER = re.compile(
     r"(?:\(?(\d{1,3})(?:\\?[.)]|\.\)|:)(?:[ \t]+|(?=[^\W\d_]|[*_]))"
     r"|(\d{1,2})[ \t]+[-–—][ \t]+(?=[^\W\d_])"

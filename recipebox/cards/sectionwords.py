@@ -79,7 +79,7 @@ ingredients|ingredient|ingredient list|ingredients list|list of ingredients|the 
 ingridients
 ingredients needed|ingredients required|ingredients you'll need|ingredients you need|main ingredients|all ingredients
 what you need|what went in|what goes inside|products|produkty|what's inside|what you'll need|what you will need
-what you'll want|what we need|what i use|what i used|what is needed
+what you'll want|what you want|you'll want|what we need|what i use|what i used|what is needed
 what's needed|you need|you'll need|you will need|we need|we'll need|i use|i used|things you need|things you'll need
 what goes in|what goes in it|what goes into it|what's in it|whats in it|what is in it|what's in|what to buy
 what to get
@@ -160,7 +160,7 @@ priprema|mod de preparare|preparare|εκτελεση|приготовление|
 """
 _WEAK_METHOD = """
 cooking|making|prep|how|baking|assembly|assemble|making of|recipe method|do|technique|to cook|to prepare|to bake
-to do|preparing
+to do|preparing|cook|you do|bake
 mixing|putting together|kochen|backen|assembling|preparation time|work|the work|the cooking|the baking
 the recipe itself|route
 """

@@ -123,11 +123,17 @@ def heads_a_list(rows: Sequence[Row], title: Row) -> bool:
     return False
 
 
+_COUNTED = re.compile(
+    r"\Arecipe\s*(?:#|no\.?|nr\.?|number)?\s*\d{1,4}\s*[:.–—-]\s+(?=\S)", re.IGNORECASE
+)  # "Recipe #12: Stew"
+
+
 def title_words(row: Row) -> str:
     """The title that a row's words are, without "Recipe:" before it or "Fwd:"."""
     words = plain(row.text)
     if (match := _NAMED.match(words)) and not (row.kind is Kind.HEADING and row.level < BOLD):
         words = match[1]
+    words = _COUNTED.sub("", words, count=1)
     words = _FORWARD.sub("", words, count=1) if _FORWARD.match(words) else words
     if row.kind is not Kind.HEADING or words.endswith(":"):
         words = words.rstrip(": ") or words

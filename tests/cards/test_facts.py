@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from recipebox.cards.facts import facts_in_prose, read_facts, read_makes
 from recipebox.cards.model import Amount
+from recipebox.cards.reader import read_cards
 from recipebox.cards.times import read_time, read_times
 
 
@@ -95,3 +96,11 @@ def test_sentences_above_the_ingredients_may_tell_the_oven() -> None:
     words = "Serves 6. Bake at 180C for 40 minutes."
     assert [name for name, _ in facts_in_prose(words, head=True)] == ["serves", "oven"]
     assert [name for name, _ in facts_in_prose(words, head=False)] == ["serves"]
+
+
+def test_facts_beside_a_heading_count() -> None:
+    """How many are served may stand beside "Ingredients", and who sent it under the title."""
+    text = "# Soup\n\n## from Aunt Dot\n\n### Ingredients (serves 6)\n\n- 2 leeks\n\n### Method\n\n1. Simmer.\n"
+    (card,) = read_cards(text.encode(), "soup.md")
+    assert card.serves == Amount(Fraction(6), Fraction(6))
+    assert (card.sender, card.name) == ("Aunt Dot", "Aunt Dot")

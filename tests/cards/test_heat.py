@@ -63,3 +63,11 @@ def test_one_step_may_say_two_bakes() -> None:
     first, second = oven_in_steps([Passage("Bake at 400 for 20 minutes, then 350 for 40.", 1)])
     assert [first.minutes, second.minutes] == [Amount(Fraction(20), Fraction(20)), Amount(Fraction(40), Fraction(40))]
     assert [heat.value for heat in second.settings] == [Amount(Fraction(350), Fraction(350))]
+
+
+def test_a_heat_with_its_time_needs_no_oven_named() -> None:
+    """ "350° for 30 min" in a step is a bake; the heat of a frying pan's oil is none."""
+    (bake,) = oven_in_steps([Passage("Chips on top. 350° for 30 min.", 4, 4)])
+    assert (bake.settings[0].scale, bake.settings[0].value) == ("F", Amount(Fraction(350), Fraction(350)))
+    assert bake.minutes == Amount(Fraction(30), Fraction(30))
+    assert oven_in_steps([Passage("Deep-fry at 350° for 5 minutes.", 4, 4)]) == ()

@@ -92,6 +92,10 @@ def test_the_line_of_the_card_page_gives_its_data() -> None:
         ("(optional) 1 tsp cinnamon", "1", "teaspoon", "cinnamon"),
         ("For dusting: 2 tbsp icing sugar", "2", "tablespoon", "icing sugar"),
         ("yolk of 1 egg", "1", None, "egg"),
+        ("Tin of tomatoes - 1", "1", "can", "tomatoes"),
+        ("tin of tomatoes", "1", "can", "tomatoes"),
+        ("bean sprouts, a big handful", "1", "handful", "bean sprouts"),
+        ("1 onion stuck with 4 cloves", "1", None, "onion"),
     ],
 )
 def test_amount_unit_and_name(text: str, amount: str, unit: str | None, item: str) -> None:
@@ -196,6 +200,9 @@ def test_several_things_on_a_line() -> None:
     assert read_ingredient("1 tsp each of cumin, coriander and paprika").items == ("cumin", "coriander", "paprika")
     assert read_ingredient("2 eggs, 1 cup milk, 1 cup flour").items == ("eggs", "milk", "flour")
     assert read_ingredient("1 cup sweet and sour sauce").items == ("sweet and sour sauce",)
+    assert read_ingredient("salt + pepper").items == ("salt", "pepper")
+    assert read_ingredient("hundreds and thousands").items == ("hundreds and thousands",)
+    assert read_ingredient("olive oil, plenty").items == ("olive oil",)
     assert read_ingredient("1 carrot, 1 stick celery and 1 onion").items == ("carrot", "celery", "onion")
     assert read_ingredient("1 red and 1 green capsicum").items == ("red capsicum", "green capsicum")
 
