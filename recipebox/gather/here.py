@@ -16,6 +16,7 @@ from recipebox.gather.sent import Found
 
 # So that a shared original is not read as a second card beside the one made of it.
 _SHARED_ENDINGS = {".txt": ".text", ".md": ".markdown"}
+_KEPT_AS = re.compile(rb"kept as (?:cards/)?as-sent/[^\n/]{1,240}?-([0-9a-f]{8})[.\w-]*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,15 +126,33 @@ class Here:
 
 
 def file_stem(title: str) -> str:
-    """A file name every system can hold, made of a title: "Aunt Élise's Pie" -> "aunt-elises-pie"."""
-    plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower().replace("'", "")
-    words = re.findall(r"[a-z0-9]+", plain)
-    stem = "-".join(words)[:60].strip("-")
+    """A file name every system can hold, made of a title: "Aunt Élise's Pie" -> "aunt-elises-pie", "Суп" -> "суп".
+
+    Letters of any script stay, composed, Latin ones without their accents; at most 60 of them and 180 bytes.
+    """
+    words = "".join(letter if _is_of_a_word(letter) else " " for letter in _without_accents(title)).split()
+    stem = "-".join(words)[:60].encode()[:180].decode("utf-8", "ignore").strip("-")
     return f"card-{stem}".rstrip("-") if not stem or re.fullmatch(r"con|prn|aux|nul|com\d|lpt\d", stem) else stem
 
 
+def _without_accents(title: str) -> str:
+    """Small letters, composed; a Latin letter stands without its accents, another script's keeps its signs."""
+    kept, is_latin = "", False
+    for letter in unicodedata.normalize("NFKD", title).lower().replace("'", "").replace("’", ""):
+        if not unicodedata.category(letter).startswith("M"):
+            is_latin = "LATIN" in unicodedata.name(letter, "")
+        elif is_latin:
+            continue
+        kept += letter
+    return unicodedata.normalize("NFC", kept)
+
+
+def _is_of_a_word(letter: str) -> bool:
+    return letter.isalnum() or unicodedata.category(letter).startswith("M")
+
+
 def _marks(data: bytes) -> Iterator[str]:
-    for found in re.finditer(rb"kept as (?:cards/)?as-sent/[\w-]{1,80}-([0-9a-f]{8})[.\w-]*", data.replace(b"\0", b"")):
+    for found in _KEPT_AS.finditer(data.replace(b"\0", b"")):
         yield found[1].decode("ascii")
 
 

@@ -9,6 +9,7 @@ import pytest
 from recipebox.box import Box, create
 from recipebox.cards.reader import read_cards
 from recipebox.gather import add_sent, read_sent
+from recipebox.gather.here import file_stem
 from recipebox.history import open_history
 from recipebox.merge import carried
 from tests.gather.making import INGREDIENTS, RECIPE, files_of, mail
@@ -26,6 +27,34 @@ def box(tmp_path: Path) -> Box:
 def add(box: Box, data: bytes, name: str, **how: Any) -> list[dict[str, Any]]:
     """Bring one file in."""
     return add_sent(box, [read_sent(data, name)], sender=how.pop("sender", None), today=how.pop("today", TODAY), **how)
+
+
+@pytest.mark.parametrize(
+    ("title", "stem"),
+    [
+        ("Aunt Élise's Pie", "aunt-elises-pie"),
+        ("Суп, 2 порции", "суп-2-порции"),
+        ("味噌汁", "味噌汁"),
+        ("टमाटर की चटनी", "टमाटर-की-चटनी"),
+        ("Żurek łódzki", "zurek-łodzki"),
+        ("!!!", "card"),
+        ("Aux", "card-aux"),
+    ],
+)
+def test_a_file_is_named_after_its_title_in_any_script(title: str, stem: str) -> None:
+    """Letters of every script stay, Latin ones without accents; a name no Windows can hold is not given."""
+    assert file_stem(title) == stem
+    assert carried(f"cards/{stem}.txt")
+    assert len(file_stem(title * 40).encode()) <= 180
+
+
+def test_a_card_in_another_script_is_known_again(box: Box) -> None:
+    """The same letter brought in twice is one card, whatever the letters of its file's name."""
+    text = RECIPE.replace(RECIPE.splitlines()[0], "Овсяные квадраты", 1).encode()
+    (one,) = add(box, mail(text.decode()).as_bytes(), "Овсяные квадраты.eml")
+    (two,) = add(box, mail(text.decode()).as_bytes(), "Овсяные квадраты.eml")
+    assert (one["path"], two["already"]) == (two["path"], True)
+    assert one["as_sent"].startswith("as-sent/овсяные-квадраты-")
 
 
 def test_a_card_says_from_whom_when_and_in_what_form_it_came(box: Box) -> None:
