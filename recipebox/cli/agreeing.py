@@ -74,6 +74,7 @@ def merge(
                 outcome = run(write=True)
                 asks = False
             else:
+                say.warn("nothing is written")
                 raise typer.Exit(PERSON_NEEDED)
         if outcome.written:
             keep_answers(here.box, path, None)
@@ -218,7 +219,10 @@ def _go_through(here: Any, past: Any, data: dict[str, Any]) -> None:
         for number, wording in enumerate(entry["wordings"], 1):
             who = f"  ({', '.join(wording['laptops'])})" if wording["laptops"] else ""
             say.line(wording["text"] + who, first=f"  {number}  ")
-        letters = "".join(str(number) for number in range(1, len(entry["wordings"]) + 1)) + "l"
-        typed = say.ask("Which one? (l: later)", letters)
+        letters = "".join(str(number) for number in range(1, len(entry["wordings"]) + 1)) + "lq"
+        typed = say.ask("Which one? (l: later, q: stop here)", letters)
+        if typed == "q":
+            say.warn("stopped; what was settled before stays")
+            return
         if typed != "l":
             settle_entry(here.box, here.index, past, entry["path"], entry["about"], take=typed, again=False)

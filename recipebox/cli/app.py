@@ -4,11 +4,15 @@ import errno
 import os
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
 from recipebox.cli import agreeing, finding, folder, kitchen, meeting, reading, say, sizing, tour
+from recipebox.cli.common import WRONG_CALL
+
+# Every error of typer's about a call; the class has no public name of its own.
+_WRONG_CALL = typer.BadParameter.__bases__[0]
 
 app = typer.Typer(
     name="recipebox",
@@ -42,19 +46,58 @@ def main() -> None:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
     try:
-        app(in_any_place(sys.argv[1:]))
+        command = plainly_helped(typer.main.get_command(app))
+        with command.make_context("recipebox", in_any_place(_spread(sys.argv[1:]))) as context:
+            command.invoke(context)
+        sys.stdout.flush()
+    except typer.Exit as ended:
+        sys.exit(ended.exit_code)
     except KeyboardInterrupt:
         say.warn("broken off; what was written before stays")
-        sys.exit(1)
+        sys.exit(say.INTERRUPTED)
     except BrokenPipeError:
         # The reader of a pipe went away, as `head` does: nothing is left to say.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(0)
     except Exception as error:
+        if isinstance(error, _WRONG_CALL):
+            say.warn(call_sentence(error))
+            sys.exit(WRONG_CALL)
         if os.environ.get("RECIPEBOX_TRACE"):
             raise
         say.warn(sentence(error))
         sys.exit(1)
+
+
+def plainly_helped(command: Any) -> Any:
+    """The command, its help telling an argument's name alone: FILE..., not {FILE}... <list[str]>."""
+    for one in command.params:
+        if one.param_type_name == "argument":
+            name = one.metavar + ("..." if one.nargs != 1 else "")
+            usage = name if one.required else f"[{name}]"
+            vars(one).update(_usage_display_name=lambda usage=usage: usage, display_type_rich=lambda ctx: "")
+    for other in getattr(command, "commands", {}).values():
+        plainly_helped(other)
+    return command
+
+
+def _spread(arguments: list[str]) -> list[str]:
+    """Windows leaves `*.txt` to the program; every other shell has spread it out."""
+    if os.name != "nt":
+        return arguments
+    spread: list[str] = []
+    for one in arguments:
+        anchor = Path(one).anchor
+        fitting = Path(anchor or ".").glob(one.removeprefix(anchor)) if set(one) & set("*?") else ()
+        spread += sorted(map(str, fitting)) or [one]
+    return spread
+
+
+def call_sentence(error: Exception) -> str:
+    """One clear line for a call that typer could not read, and where help stands."""
+    told = getattr(error, "format_message", error.__str__)()
+    context = getattr(error, "ctx", None)
+    return f"{' '.join(told.split()).rstrip('.')}; see: {context.command_path if context else 'recipebox'} --help"
 
 
 def in_any_place(arguments: list[str]) -> list[str]:

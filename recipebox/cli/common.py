@@ -56,7 +56,7 @@ def opened(folder: Path | None, *, name_trouble: bool = False) -> Iterator[Opene
             index.refresh(progress=step)
         found = trouble_of(index)
         if name_trouble:
-            say.trouble(found)
+            say.trouble_again(found)
         yield Opened(box, index, found)
     finally:
         index.close()

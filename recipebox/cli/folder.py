@@ -54,6 +54,7 @@ def start(
             say.warn(f"{doubt} If it is the right folder, add --yes")
             raise typer.Exit(PERSON_NEEDED)
         if say.ask(f"{doubt} Is it the right folder?") != "y":
+            say.warn("nothing is written")
             raise typer.Exit(PERSON_NEEDED)
     here = create(root, laptop, say=say.warn)
     index = open_index(here, say=say.warn)
@@ -101,7 +102,7 @@ def watch(box: BoxOption = None, as_json: JsonOption = False) -> None:
 def standing(folder: Path | None, as_json: bool) -> None:
     """How things stand, in at most ten lines, and the one next thing to type."""
     from recipebox.box import NoBoxError
-    from recipebox.sync import last_met
+    from recipebox.sync import last_met, last_stop
 
     try:
         find_box(folder)
@@ -126,6 +127,7 @@ def standing(folder: Path | None, as_json: bool) -> None:
             "laid_aside": list(history.laid_aside()),
             "set_aside": [{"path": path, "why": why} for path, why in history.set_aside()],
             "met": last_met(here.box),
+            "stopped": _stop_of(last_stop(here.box)),
             "trouble": here.trouble,
         }
         agreed = {line.path for card in cards for line in card.versions}
@@ -142,6 +144,9 @@ def standing(folder: Path | None, as_json: bool) -> None:
         say.line(f"Undecided: {len(undecided)}, the first in {undecided[0][0]} ({undecided[0][1]}).")
     if data["laid_aside"]:
         say.line(f"Laid aside: {say.count(len(data['laid_aside']), 'card')} that came by sync.")
+    if data["stopped"]:
+        whom = "from the other laptops" if data["stopped"]["direction"] == "out" else "here"
+        say.line(f"The last sync stopped: it would remove {whom} {data['stopped']['why']}.")
     for one in data["set_aside"][:2]:
         say.line(f"Set aside, torn: {one['path']} ({one['why']}).")
     if data["trouble"]:
@@ -152,13 +157,17 @@ def standing(folder: Path | None, as_json: bool) -> None:
     say.line(f"Next: {_next_step(data, begun, new)}")
 
 
+def _stop_of(stop: tuple[str, str] | None) -> dict[str, str] | None:
+    return None if stop is None else {"why": stop[0], "direction": stop[1]}
+
+
 def _next_step(data: dict[str, Any], begun: list[str], new: list[str]) -> str:
     """What to type: `begun` are dishes whose family recipe lacks a version, `new` those that have none yet."""
     if data["set_aside"]:
         return f'mend the torn card, or: recipebox history "{data["set_aside"][0]["path"]}"'
     if data["undecided"]:
         return "recipebox settle"
-    if data["laid_aside"]:
+    if data["laid_aside"] or data["stopped"]:
         return "recipebox sync"
     if begun:
         return f'recipebox merge "{begun[0]}"'

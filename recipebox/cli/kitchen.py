@@ -56,7 +56,7 @@ def onhand(
 
 def onhand_add(
     place: Annotated[str, typer.Argument(metavar="PLACE", help="pantry, fridge or freezer.")],
-    words: Annotated[list[str], typer.Argument(metavar="WORDS...", help="The line, as you would write it.")],
+    words: Annotated[list[str], typer.Argument(metavar="WORDS", help="The line, as you would write it.")],
     box: BoxOption = None,
     as_json: JsonOption = False,
 ) -> None:
@@ -66,12 +66,13 @@ def onhand_add(
     if place.lower() not in ("pantry", "fridge", "freezer"):
         raise wrong_call(f"'{place}' is not a place; say pantry, fridge or freezer first")
     here = find_box(box)
+    before = on_hand_data(here)
     add_on_hand(here, place.lower(), " ".join(words))
-    _answer(on_hand_data(here), as_json)
+    _answer(before, on_hand_data(here), as_json)
 
 
 def onhand_used(
-    words: Annotated[list[str], typer.Argument(metavar="WORDS...", help='What was used, as "2 leeks" or "leeks".')],
+    words: Annotated[list[str], typer.Argument(metavar="WORDS", help='What was used, as "2 leeks" or "leeks".')],
     box: BoxOption = None,
     as_json: JsonOption = False,
 ) -> None:
@@ -79,10 +80,11 @@ def onhand_used(
     from recipebox.pantry import on_hand_data, use_on_hand
 
     here = find_box(box)
+    before = on_hand_data(here)
     told = use_on_hand(here, " ".join(words))
     if told is not None and not as_json:
         say.line(told)
-    _answer(on_hand_data(here), as_json)
+    _answer(before, on_hand_data(here), as_json)
 
 
 def tonight(
@@ -95,9 +97,16 @@ def tonight(
     as_json: JsonOption = False,
 ) -> None:
     """Say what can be cooked from what is there. What must be used soon comes first; known swaps count."""
-    from recipebox.pantry import read_kitchen, tonight_data
+    from recipebox.pantry import PantryError, allergens_named, minutes_in, read_kitchen, tonight_data
     from recipebox.pantry import tonight as rank
 
+    try:
+        if within is not None:
+            minutes_in(within)
+        for one in avoid or ():
+            allergens_named(one)
+    except PantryError as error:
+        raise wrong_call(str(error)) from error
     with opened(box, name_trouble=True) as here:
         kitchen, on_hand = read_kitchen(here.box)
         found = rank(
@@ -116,11 +125,18 @@ def tonight(
     _show_tonight(data, avoid or [])
 
 
-def _answer(data: dict[str, Any], as_json: bool) -> None:
+def _answer(before: dict[str, Any], now: dict[str, Any], as_json: bool) -> None:
+    """After a change: what changed, and what it was."""
     if as_json:
-        say.as_json(data)
-    else:
-        _show_on_hand(data)
+        say.as_json(now)
+        return
+    was = [(one["place"], one["text"]) for one in before["entries"]]
+    is_now = [(one["place"], one["text"]) for one in now["entries"]]
+    gone = [one for one in was if one not in is_now]
+    for place, text in [one for one in is_now if one not in was]:
+        old = next((one for one in gone if one[0] == place), None)
+        say.line(f"{text}{f'  (was {old[1]})' if old else ''}", first=f"{place}: ")
+    say.line("The whole list: recipebox onhand")
 
 
 def _show_on_hand(data: dict[str, Any]) -> None:

@@ -100,15 +100,20 @@ def undo(
         if list_only:
             found = past.undoable()
             if as_json:
-                say.as_json([{"what": one.what, "when": one.when} for one in found])
-            for one in [] if as_json else found:
+                listed = [{"what": one.what, "when": one.when} for one in found]
+                say.as_json({"undone": None, "changed": [], "laid_aside": [], "undoable": listed})
+                return
+            for one in found:
                 say.line(f"{say.when(one.when)}  {one.what}")
+            if not found:
+                say.line("There is nothing to take back.")
             return
         data = undo_last(here.box, past, write=False)
         asks = not yes and not dry_run
         if asks and say.on_terminal() and not as_json:
             _show_undo(data, would=True)
             if say.ask("Take it back?") != "y":
+                say.warn("nothing is taken back")
                 raise typer.Exit(PERSON_NEEDED)
             asks = False
         if not asks and not dry_run:

@@ -32,7 +32,7 @@ def register(app: typer.Typer) -> None:
 
 
 def add(
-    files: Annotated[list[str], typer.Argument(metavar="FILE...", help="Files to bring in; - for what is pasted.")],
+    files: Annotated[list[str], typer.Argument(metavar="FILE", help="Files to bring in; - for what is pasted.")],
     sender: Annotated[str | None, typer.Option("--from", metavar="NAME", help="Who sent it.")] = None,
     share: Annotated[
         bool, typer.Option("--share-original", help="Let the original travel to the other laptops, too.")
@@ -67,6 +67,7 @@ def add(
         _show_added(result, would=True)
         asks = say.ask("Bring these in, a file each?") != "y"
         if asks:
+            say.warn("nothing is written")
             raise typer.Exit(PERSON_NEEDED)
         result = bring(write=True)
     if as_json:
@@ -82,7 +83,7 @@ def add(
 
 
 def read(
-    files: Annotated[list[str], typer.Argument(metavar="FILE...", help="Cards, or with --lines lists of ingredients.")],
+    files: Annotated[list[str], typer.Argument(metavar="FILE", help="Cards, or with --lines lists of ingredients.")],
     lines: Annotated[bool, typer.Option("--lines", help="Read each line as an ingredient line.")] = False,
     form: Annotated[
         str | None, typer.Option("--as", metavar="FORM", help="Write the cards as schema.org (JSON-LD).")

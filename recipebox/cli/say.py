@@ -10,7 +10,7 @@ from datetime import datetime
 from typing import Any
 
 _WIDEST = 80
-_INTERRUPTED = 130  # what a shell expects of a program that Ctrl-C ended
+INTERRUPTED = 130  # what a shell expects of a program that Ctrl-C ended
 _MARKS = {"bold": "\x1b[1m", "dim": "\x1b[2m", "changed": "\x1b[33m"}
 
 
@@ -43,17 +43,28 @@ def as_json(data: Any) -> None:
 
 
 def warn(words: str) -> None:
-    """Print one line on stderr."""
-    print(f"recipebox: {words}", file=sys.stderr)
+    """Print one line on stderr; wrapped where a person reads it on a terminal."""
+    told = f"recipebox: {words}"
+    if sys.stderr.isatty():
+        told = textwrap.fill(told, width(), subsequent_indent="  ", break_long_words=False, break_on_hyphens=False)
+    print(told, file=sys.stderr)
 
 
 def trouble(found: Sequence[dict[str, Any]]) -> None:
     """Name files in trouble on stderr: ten, then a count."""
     for one in found[:10]:
-        where = f"{one['path']}, line {one['line']}" if one.get("line") else one["path"]
-        warn(f"{where}: {one['what']}")
+        where = f"{one['path']}, line {one['line']}: " if one.get("line") else f"{one['path']}: " if one["path"] else ""
+        warn(f"{where}{one['what']}")
     if len(found) > 10:
         warn(f"and {len(found) - 10} more files like these")
+
+
+def trouble_again(found: Sequence[dict[str, Any]]) -> None:
+    """The same files, told with every answer: a person at a terminal has seen them named, and a count will do."""
+    if found and sys.stderr.isatty():
+        warn(f"{count(len(found), 'file')} to look at; recipebox start names {'it' if len(found) == 1 else 'them'}")
+    else:
+        trouble(found)
 
 
 def paint(words: str, mark: str) -> str:
@@ -103,6 +114,6 @@ def ask(question: str, answers: str = "yn") -> str:
         except KeyboardInterrupt:
             print()
             warn("broken off; nothing more is written")
-            sys.exit(_INTERRUPTED)
+            sys.exit(INTERRUPTED)
         if typed[:1] and typed[:1] in answers:
             return typed[:1]

@@ -116,6 +116,15 @@ def test_history_names_whose_each_line_is_and_brings_back(recipebox: Type, box: 
     valid(recipebox("history", FAMILY, "--compare", "1", "2", "--json").data, "history")
 
 
+def test_what_could_be_undone_is_listed_in_the_shape_of_undo(recipebox: Type, box: Path) -> None:
+    """`undo --list --json` is an object: nothing undone, and what could be, newest first."""
+    assert valid(recipebox("undo", "--list", "--json").data, "undo")["undoable"] == []
+    assert recipebox("merge", DISH, "--yes", "--json").code in (0, 3)
+    listed = valid(recipebox("undo", "--list", "--json").data, "undo")
+    assert listed["undone"] is None
+    assert [sorted(one) for one in listed["undoable"]] == [["what", "when"]]
+
+
 def test_undo_takes_the_merge_back(recipebox: Type, box: Path) -> None:
     """Undone, the family recipe is gone and nothing else changed; the list then knows of nothing to take back."""
     recipebox("merge", DISH, "--yes")

@@ -24,10 +24,47 @@ def test_every_command_explains_itself_with_one_example(recipebox: Type, command
     assert max(map(len, answer.out.splitlines())) <= 80
 
 
-def test_a_wrong_call_is_exit_2(recipebox: Type, box: Path) -> None:
-    """An option that does not exist and two answers at once are wrong calls."""
-    assert recipebox("find", "--colour").code == 2
-    assert recipebox("same", "a", "--yes", "b", "--no", "c").code == 2
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["find", "--colour"],
+        ["find", ""],
+        ["find", "--has", " "],
+        ["nosuch"],
+        ["batch"],
+        ["start", "a", "b"],
+        ["same", "a", "--yes", "b", "--no", "c"],
+        ["tonight", "--within", "soon"],
+        ["tonight", "--avoid", "xyz"],
+    ],
+)
+def test_a_wrong_call_is_one_line_and_exit_2(recipebox: Type, box: Path, words: list[str]) -> None:
+    """An option, command or value that does not exist is told in one line of ours, nothing on stdout."""
+    answer = recipebox(*words)
+    assert (answer.code, answer.out) == (2, "")
+    (told,) = answer.err.splitlines()
+    assert told.startswith("recipebox: ")
+
+
+def test_arguments_are_told_by_name(recipebox: Type) -> None:
+    """Help says FILE..., not how a program keeps it."""
+    assert recipebox("add", "--help").out.splitlines()[0] == "Usage: recipebox add [OPTIONS] FILE..."
+    for command in COMMANDS:
+        assert "<" not in recipebox(command, "--help").out
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a shell's pipe")
+def test_a_pipe_that_is_closed_early_is_no_failure(box: Path) -> None:
+    """`find ... | head -1` ends well, without a word."""
+    code = "from recipebox.cli.app import main; main()"
+    with subprocess.Popen(
+        [sys.executable, "-c", code, "same", "--json"], cwd=box, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as typed:
+        assert typed.stdout is not None
+        assert typed.stderr is not None
+        typed.stdout.close()
+        assert typed.stderr.read() == b""
+    assert typed.returncode == 0
 
 
 @pytest.mark.parametrize("words", [["--help"], ["find", "leeks"]])

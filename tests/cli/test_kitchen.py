@@ -15,7 +15,8 @@ def test_onhand_lists_writes_and_uses(recipebox: Type, box: Path) -> None:
     assert recipebox("onhand", "add", "fridge", "3 quinces,", "use", "by", "2026-12-24").code == 0
     after = (box / "on-hand.txt").read_bytes()
     assert set(before.splitlines()) < set(after.splitlines())
-    assert recipebox("onhand", "used", "2", "quinces").code == 0
+    used = recipebox("onhand", "used", "2", "quinces")
+    assert used.out.splitlines()[0] == "fridge: 1 quince, use by 2026-12-24  (was 3 quinces, use by 2026-12-24)"
     quinces = next(e for e in recipebox("onhand", "--json").data["entries"] if "quince" in e["item"])
     assert quinces["amount"] == {"low": "1", "high": "1"}
     assert recipebox("onhand", "add", "cellar", "wine").code == 2
