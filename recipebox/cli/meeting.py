@@ -1,6 +1,8 @@
 """`sync` and `undo`: meeting the other laptops, and taking the last thing back."""
 
-from collections.abc import Mapping
+import tempfile
+from collections.abc import Callable, Collection, Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -9,18 +11,10 @@ import typer
 from recipebox.cli import say
 from recipebox.cli.common import PERSON_NEEDED, BoxOption, DryRunOption, JsonOption, YesOption, opened
 from recipebox.cli.progress import progress
+from recipebox.cli.show_sync import show_aside, show_changes, show_places, show_stop, show_waiting
 
 if TYPE_CHECKING:
-    from recipebox.sync import Outcome
-
-_STATES = {
-    "met": "met",
-    "not there": "not there; skipped",
-    "incomplete": "met, but not all of {} changes have arrived yet",
-    "other box": "holds another box; nothing was taken. To put both together: recipebox sync PLACE --join",
-    "newer rule": "{} has a newer recipebox: renew this one. Your own changes were sent",
-    "refused": "refused",
-}
+    from recipebox.box import Box
 
 
 def register(app: typer.Typer) -> None:
@@ -44,44 +38,39 @@ def sync(
     as_json: JsonOption = False,
 ) -> None:
     """Meet the other laptops at a folder (a stick, a network share, a cloud folder) or a git server."""
-    from recipebox.sync import PersonNeededError, SeveralBoxesError, meet, outcome_data, take_box
-
     folder = box or Path.cwd()
-    if place is not None and not dry_run and _empty(folder):
-        try:
-            take_box(folder, place, laptop=laptop, at_terminal=say.on_terminal(), say=say.warn)
-        except (SeveralBoxesError, PersonNeededError) as error:
-            say.warn(str(error))
-            raise typer.Exit(PERSON_NEEDED) from error
+    if place is not None and _empty(folder):
+        if dry_run:
+            raise typer.Exit(_look_first(place, laptop, as_json))
+        _take(folder, place, laptop)
     with opened(box) as here:
+        here_as_is = tuple(_in_box(path, here.box.root) for path in as_is or ())
 
-        def go(yes: bool) -> "Outcome":
+        def go(over: Collection[str], take_aside: bool) -> Mapping[str, Any]:
+            from recipebox.sync import meet, outcome_data
+
             with progress("meeting") as step:
-                return meet(
+                outcome = meet(
                     here.box,
                     place,
                     dry_run=dry_run,
                     yes=yes,
-                    as_is=tuple(as_is or ()),
+                    over=over,
+                    take_aside=take_aside,
+                    as_is=here_as_is,
                     join=join,
                     at_terminal=say.on_terminal(),
                     say=say.warn,
                     progress=step,
                 )
+            return {**outcome_data(outcome), "code": outcome.exit_code}
 
-        outcome = go(yes)
-        data = outcome_data(outcome)
-        if data["stopped"] and say.on_terminal() and not as_json and not dry_run:
-            _show_stop(data["stopped"])
-            if say.ask("Go on all the same?") == "y":
-                outcome = go(yes=True)
-                data = outcome_data(outcome)
+        asks = say.on_terminal() and not as_json and not dry_run
+        data, code = _with_questions(go) if asks else _once(go, as_json, dry_run)
         here.index.refresh()
     if as_json:
-        say.as_json(data)
-    else:
-        _show_sync(data, dry_run)
-    raise typer.Exit(outcome.exit_code)
+        say.as_json({key: value for key, value in data.items() if key != "code"})
+    raise typer.Exit(code)
 
 
 def undo(
@@ -117,7 +106,13 @@ def undo(
                 raise typer.Exit(PERSON_NEEDED)
             asks = False
         if not asks and not dry_run:
+            before = _readable(here.box, data["changed"])
             data = undo_last(here.box, past, write=True)
+            if data["undone"]["what"].startswith("added "):
+                from recipebox.gather import take_along
+
+                gone = {path: text for path, text in before.items() if not (here.box.root / path).exists()}
+                data["changed"] += take_along(here.box, gone)
             here.index.refresh()
     if as_json:
         say.as_json(data)
@@ -126,6 +121,17 @@ def undo(
     if asks:
         say.warn("nothing is taken back yet; add --yes")
         raise typer.Exit(PERSON_NEEDED)
+
+
+def _readable(box: "Box", paths: Collection[str]) -> dict[str, bytes]:
+    """The files as they are now, those that can be read."""
+    from recipebox.box import BoxError, read_file
+
+    found = {}
+    for path in paths:
+        with suppress(BoxError):
+            found[path] = read_file(box, path)
+    return found
 
 
 def _empty(folder: Path) -> bool:
@@ -141,42 +147,85 @@ def _empty(folder: Path) -> bool:
     return False
 
 
-def _show_stop(stopped: Mapping[str, Any]) -> None:
-    say.line(f"Stopped: {stopped['why']} ({stopped['cards']} of {stopped['of']} cards).")
-    for path in stopped["paths"][:5]:
-        say.line(path, first="  ")
-    if len(stopped["paths"]) > 5:
-        say.line(f"and {len(stopped['paths']) - 5} more", first="  ")
+def _take(folder: Path, place: str, laptop: str | None) -> "Box":
+    """Make an empty folder the box that lies at the place."""
+    from recipebox.sync import PersonNeededError, SeveralBoxesError, take_box
+
+    try:
+        return take_box(folder, place, laptop=laptop, at_terminal=say.on_terminal(), say=say.warn)
+    except (SeveralBoxesError, PersonNeededError) as error:
+        say.warn(str(error))
+        raise typer.Exit(PERSON_NEEDED) from error
 
 
-def _show_sync(data: Mapping[str, Any], dry_run: bool) -> None:
-    for one in data["places"]:
-        words = _STATES[one["state"]]
-        waits = one["waits_for"]
-        who = ", ".join(waits) if isinstance(waits, list) else waits
-        say.line(f"{one['place']}: {words.format(f'{who}' if who else 'the other laptop')}.")
-    if not data["places"]:
-        say.warn("no meeting place is known yet; name one: recipebox sync PLACE. Your own changes are recorded")
-    verbs = ("would come", "would go") if dry_run else ("came", "went")
-    for verb, paths in zip(verbs, (data["came"], data["went"]), strict=True):
-        if paths:
-            say.line(
-                f"{say.count(len(paths), 'file')} {verb}: {', '.join(paths[:4])}{' ...' if len(paths) > 4 else ''}"
-            )
-    if data["places"] and not data["came"] and not data["went"]:
-        say.line("Nothing new on either side.")
-    for one in data["undecided"]:
-        say.line(f"Undecided: {one['path']}, {one['about']}. To choose: recipebox settle")
-    older = data["open"] - len(data["undecided"])
-    if older > 0:
-        say.line(f"{say.count(older, 'older question')} still open.")
-    if data["laid_aside"]:
-        say.line(f"Laid aside: {', '.join(data['laid_aside'][:4])}. To take them: recipebox sync --yes")
-    for one in data["set_aside"]:
-        say.line(f'Set aside: {one["path"]} ({one["why"]}). To record it: recipebox sync --as-is "{one["path"]}"')
-    if data["stopped"]:
-        _show_stop(data["stopped"])
-        say.line("That direction was not carried out. To go on: recipebox sync --yes")
+def _look_first(place: str, laptop: str | None, as_json: bool) -> int:
+    """What taking the box into this empty folder would bring; it is taken elsewhere, and thrown away."""
+    from recipebox.sync import meet, outcome_data
+
+    with tempfile.TemporaryDirectory() as folder:
+        box = _take(Path(folder) / "box", place, laptop)
+        with progress("meeting") as step:
+            outcome = meet(box, place, dry_run=True, at_terminal=say.on_terminal(), say=say.warn, progress=step)
+    data = outcome_data(outcome)
+    show_places(data, quiet=True)
+    if as_json:
+        say.as_json(data)
+    else:
+        say.line(f"{place}: a box lies there. This folder would become it, with its history.")
+        show_changes(data, dry_run=True)
+    return outcome.exit_code
+
+
+Go = Callable[[Collection[str], bool], Mapping[str, Any]]
+
+
+def _once(go: Go, as_json: bool, dry_run: bool) -> tuple[Mapping[str, Any], int]:
+    data = go((), False)
+    show_places(data, quiet=as_json)
+    if not as_json:
+        show_changes(data, dry_run)
+        show_waiting(data, asked_stop=False, asked_aside=False)
+    return data, data["code"]
+
+
+def _with_questions(go: Go) -> tuple[Mapping[str, Any], int]:
+    """Sync, ask about what was held back or is laid aside, and go on with what was answered yes."""
+    over: set[str] = set()
+    declined: set[str] = set()
+    aside = asked_aside = False
+    undecided = []
+    shown_places = False
+    while True:
+        data = go(over, aside)
+        undecided += data["undecided"]
+        if not shown_places:
+            show_places(data)
+            shown_places = True
+        show_changes({**data, "places": [] if over or aside else data["places"]}, dry_run=False)
+        stopped = data["stopped"]
+        if stopped and stopped["direction"] not in over | declined:
+            show_stop(data)
+            if say.ask("Go on all the same?") == "y":
+                over.add(stopped["direction"])
+                continue
+            declined.add(stopped["direction"])
+        if data["laid_aside"] and not asked_aside:
+            asked_aside = True
+            show_aside(data)
+            if say.ask("Take them in now?") == "y":
+                aside = True
+                continue
+        break
+    show_waiting({**data, "undecided": undecided}, asked_stop=bool(declined), asked_aside=asked_aside)
+    return data, PERSON_NEEDED if undecided else data["code"]
+
+
+def _in_box(path: str, root: Path) -> str:
+    """A path as it is called in the box: from its root, or as it lies from here."""
+    with suppress(ValueError, OSError):
+        if not (root / path).exists():
+            return (Path.cwd() / path).resolve().relative_to(root.resolve()).as_posix()
+    return path
 
 
 def _show_undo(data: dict[str, Any], *, would: bool) -> None:

@@ -1,7 +1,9 @@
 """The brake on what goes out: removals in this laptop's edits that nobody else has yet."""
 
+from dataclasses import replace
+
 from recipebox.history import History
-from recipebox.sync.removal import Stopped, big_removal
+from recipebox.sync.removal import OUT, Stopped, big_removal
 
 LET_OUT, LET_IN = "let_out", "let_in"
 """Keys in the message of an edit that holds a person's answer to the brake."""
@@ -42,7 +44,8 @@ def removal_in_unsent(history: History) -> Stopped | None:
         return None
     texts = history.tree(first)
     before = [path for path in texts if path not in brought]
-    return big_removal(before, gone, lambda path: texts[path].read() if path in texts else b"")
+    stopped = big_removal(before, gone, lambda path: texts[path].read() if path in texts else b"")
+    return stopped and replace(stopped, direction=OUT, laptops=(history.box.laptop,))
 
 
 def _tips(commit_id: str | None) -> list[str]:

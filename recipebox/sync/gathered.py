@@ -1,9 +1,10 @@
-"""What was found at a meeting place, and how laptops and paths are named from it."""
+"""What was found at a meeting place, and how laptops are named from it."""
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from recipebox.history import History
+from recipebox.sync.changed import laptop_names
 from recipebox.sync.folder import Left
 from recipebox.sync.outcome import MET
 
@@ -31,30 +32,7 @@ def name_of(history: History, laptop_id: str, claimed: str = "") -> str:
 
     `claimed` is what a laptop that is not known calls itself.
     """
-    names: dict[str, str] = {}
-    for commit_id in history.graph.oldest_first(history.graph.ancestors(history.heads())):
-        message = history.commit(commit_id).message
-        if message.laptop_id and message.laptop:
-            names[message.laptop_id] = message.laptop
-    names[history.box.laptop_id] = history.box.laptop
-    if claimed:
-        names.setdefault(laptop_id, claimed)
-    name = names.get(laptop_id)
-    if name is None:
-        return laptop_id[:4]
-    return f"{name} ({laptop_id[:4]})" if list(names.values()).count(name) > 1 else name
-
-
-def new_paths(history: History, present: Collection[str]) -> list[str]:
-    """Paths changed by this laptop's edits that a place does not hold, where `present` are the edits it has."""
-    own = history.own
-    if own is None or own in present:
-        return []
-    new = history.graph.ancestors([own]) - history.graph.ancestors(present)
-    paths: set[str] = set()
-    for commit_id in new:
-        commit = history.commit(commit_id)
-        if commit.message.laptop_id == history.box.laptop_id:
-            before = history.commit(commit.parents[0]).tree if commit.parents else None
-            paths.update(history.store.changes(before, commit.tree))
-    return sorted(paths)
+    names = laptop_names(history)
+    if claimed and laptop_id not in names:
+        return f"{claimed} ({laptop_id[:4]})" if claimed in names.values() else claimed
+    return names.get(laptop_id, laptop_id[:4])

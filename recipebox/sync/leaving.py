@@ -7,8 +7,9 @@ from recipebox.history import History
 from recipebox.history.store import MAIN
 from recipebox.sync.address import PlaceError
 from recipebox.sync.bundle import bundle
+from recipebox.sync.changed import Change, what_went
 from recipebox.sync.folder import FolderPlace
-from recipebox.sync.gathered import Gathered, new_paths
+from recipebox.sync.gathered import Gathered
 from recipebox.sync.memory import PlaceMemory
 from recipebox.sync.plan import Leave, plan_leaving
 from recipebox.sync.spool import TooLargeError
@@ -21,8 +22,8 @@ def leave(
     found: Gathered,
     remember: Callable[[], None],
     dry_run: bool = False,
-) -> list[str]:
-    """Carry out what the planner says; the paths that this laptop's edits changed and the place did not have yet.
+) -> tuple[Change, ...]:
+    """Carry out what the planner says; what this laptop's edits changed and the place did not have yet.
 
     `remember` is called before a bundle is written: a file of ours that we do not know would look like another
     computer's. Raises PlaceError.
@@ -32,7 +33,7 @@ def leave(
     whole = {sha for sha, left in mine.items() if sha in memory.own and place.read(left)}
     present = [tip for tips in memory.taken.values() for tip in tips]
     present += [tip for sha in whole for tip in memory.own[sha]]
-    went = new_paths(history, present)
+    went = what_went(history, present)
     plan = plan_leaving(
         laptop_id, history.heads(), found.lying, whole, memory.corner(), present, history.graph.ancestors
     )

@@ -1,25 +1,29 @@
 """Meeting the other laptops: gather at every place, see what it all comes to, put it in place, leave our own."""
 
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+import shutil
+import tempfile
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from recipebox.box import Box, ChangedUnderneathError, lock
+from recipebox.box import Box, BoxError, ChangedUnderneathError, MissingError, lock, read_file
 from recipebox.cards.kinds import could_be_card
 from recipebox.history import History, SetAside, laid_aside, lay_aside, note_sync, open_history, tidy
 from recipebox.merge import Blob
 from recipebox.sync.address import NotThereError, PersonNeededError, PlaceError, is_address, read_address
+from recipebox.sync.asked import Asked
 from recipebox.sync.boxes import place_and_box
 from recipebox.sync.boxthere import BoxThere
 from recipebox.sync.brake import LET_IN, LET_OUT, removal_in_unsent
+from recipebox.sync.changed import GONE, Change, what_came
 from recipebox.sync.gathered import Gathered, Say, Step
 from recipebox.sync.gathering import become_another, join_box
-from recipebox.sync.memory import PlaceMemory, remember, remembered
+from recipebox.sync.memory import PlaceMemory, remember, remember_stop, remembered
 from recipebox.sync.outcome import NEWER_RULE, NOT_THERE, OTHER_BOX, REFUSED, Outcome, PlaceOutcome
 from recipebox.sync.places import Place, open_place
 from recipebox.sync.questions import open_questions, questions
-from recipebox.sync.removal import Stopped, big_removal
+from recipebox.sync.removal import IN, OUT, Stopped, big_removal
 
 _TRIES = 5
 _WHY = "Edited by hand"
@@ -31,6 +35,8 @@ def meet(
     *,
     dry_run: bool = False,
     yes: bool = False,
+    over: Collection[str] = (),
+    take_aside: bool = False,
     as_is: Collection[str] = (),
     join: bool = False,
     at_terminal: bool = False,
@@ -39,15 +45,20 @@ def meet(
 ) -> Outcome:
     """Sync a box at one place, or at all that are remembered; a place typed is remembered.
 
-    `dry_run`: what would come and go, nothing put in place or left. `yes`: go on over the brake, and take in what was
-    laid aside. `as_is`: torn cards to record as they are. `join`: make the box found there and ours one.
-    `at_terminal`: ssh or git may ask the user about a server's key or a password. Raises BoxError, HistoryError or
+    What is asked is told at `Asked`; `yes` is all of `over` and `take_aside`. Raises BoxError, HistoryError or
     LockedError; a place that fails is told in the outcome, the others are met.
     """
     if place is not None:
         place = checked_place(box, place)
+    over = frozenset({IN, OUT} if yes else over)
+    asked = Asked(dry_run, over, yes or take_aside, frozenset(as_is), join, at_terminal)
     with lock(box):
-        return _Meeting(box, place, dry_run, yes, frozenset(as_is), join, at_terminal, say, progress).run()
+        if not (join and dry_run):
+            return _Meeting(box, place, asked, say, progress).run()
+        # The other box's states are only looked at, in a copy: once known here they would be part of this box.
+        with tempfile.TemporaryDirectory() as folder:
+            hidden = Path(shutil.copytree(box.hidden, Path(folder) / "hidden"))
+            return _Meeting(replace(box, hidden=hidden), place, asked, say, progress).run()
 
 
 def checked_place(box: Box, place: str) -> str:
@@ -75,26 +86,15 @@ def last_met(box: Box) -> str | None:
 class _Came:
     paths: tuple[str, ...] = ()
     undecided: tuple[tuple[str, str], ...] = ()
+    here: tuple[Change, ...] = ()
     stopped: Stopped | None = None
 
 
 class _Meeting:
-    def __init__(
-        self,
-        box: Box,
-        place: str | None,
-        dry_run: bool,
-        yes: bool,
-        as_is: Collection[str],
-        join: bool,
-        at_terminal: bool,
-        say: Say,
-        progress: Step,
-    ) -> None:
+    def __init__(self, box: Box, place: str | None, asked: Asked, say: Say, progress: Step) -> None:
         self.history: History = open_history(box)
         self.typed = place
-        self.dry_run, self.yes, self.as_is, self.join = dry_run, yes, as_is, join
-        self.at_terminal = at_terminal
+        self.asked = asked
         self.say, self.progress = say, progress
         self.places: dict[str, PlaceMemory] = remembered(box)
         self.results: dict[str, PlaceOutcome] = {}
@@ -107,40 +107,54 @@ class _Meeting:
         return self.history.box
 
     def run(self) -> Outcome:
+        self._look_at_torn()
         self._snapshot()
         for place in [self.typed] if self.typed else list(self.places):
             self._gather(place)
         newer = any(result.state == NEWER_RULE for result in self.results.values())
-        if self.yes and not newer and not self.dry_run:
+        if self.asked.take_aside and not newer and not self.asked.dry_run:
             lay_aside(self.box, frozenset())
-        came = _Came() if newer else self._take_in()
+        # With nobody met there is nothing new to put in place, save what waited here for a person's word.
+        met = any(result.met for result in self.results.values())
+        came = self._take_in() if not newer and (met or self.asked.take_aside) else _Came()
         out = self._brake_out()
-        went = self._leave() if out is None else ()
-        self._remember()
-        if not self.dry_run:
+        sent = self._leave() if out is None else ()
+        self._remember(out or came.stopped)
+        if not self.asked.dry_run:
             tidy(self.history.store)
         return Outcome(
             tuple(self.results.values()),
             came.paths,
-            went,
+            _paths(sent),
             came.undecided,
             open_questions(self.history, self.without_question),
             tuple(self.history.laid_aside()),
             self.set_aside,
             out or came.stopped,
+            came.here,
+            sent,
         )
+
+    def _look_at_torn(self) -> None:
+        """Raises BoxError where a card is to be recorded as it is and does not lie there."""
+        for path in sorted(self.asked.as_is):
+            try:
+                read_file(self.box, path)
+            except MissingError as error:
+                raise BoxError("is not in the box, so it cannot be recorded", path, "check the name") from error
 
     def _snapshot(self, why: str = _WHY, question: str | None = None, answers: Sequence[str] = ()) -> None:
         """Record the box. An answer to a question of sync stands in the message of the edit that it let through."""
         data = {question: list(answers)} if question else {}
-        self.history.snapshot(why, data, self.as_is, even_if_same=question is not None)
+        self.history.snapshot(why, data, self.asked.as_is, even_if_same=question is not None)
         self.set_aside = self.history.torn
 
     def _gather(self, place: str) -> None:
         try:
             meeting_place = self._open(place)
-            if not meeting_place.reachable() or (not meeting_place.there() and place != self.typed):
-                self.results[place] = PlaceOutcome(place, NOT_THERE)
+            why = meeting_place.unreachable()
+            if why or (not meeting_place.there() and place != self.typed):
+                self.results[place] = PlaceOutcome(place, NOT_THERE, (), why)
                 return
             others = [] if meeting_place.there() else meeting_place.boxes()
             if others:
@@ -152,16 +166,15 @@ class _Meeting:
             self._failed(place, error)
 
     def _open(self, place: str) -> Place:
-        return open_place(place, self.box.box_id, self.at_terminal)
+        return open_place(place, self.box.box_id, self.asked.at_terminal)
 
     def _failed(self, place: str, error: PlaceError) -> None:
         state = NOT_THERE if isinstance(error, NotThereError) else REFUSED
         self.results[place] = PlaceOutcome(place, state, (), str(error), isinstance(error, PersonNeededError))
-        self.say(str(error) if error.where else f"{place}: {error}")
 
     def _joined(self, place: str, others: Sequence[BoxThere]) -> bool:
         """Whether the other box found here may be met, now or from now on."""
-        if self.join and len(others) == 1 and not self.dry_run:
+        if self.asked.join and len(others) == 1:
             self.history.box = join_box(self.box, others[0].box_id)
             self.places = {}
             return True
@@ -169,14 +182,13 @@ class _Meeting:
         ours = sum(could_be_card(path) for path in self.history.files(self.history.head))
         why = f"here lies another box: {found}; yours is {self.box.box_id[:4]} with {ours} cards"
         self.results[place] = PlaceOutcome(place, OTHER_BOX, (), why)
-        self.say(f"{place}: {why}; to put them together add --join")
         return False
 
     def _read(self, place: str, meeting_place: Place) -> None:
         memory = self.places.setdefault(place, PlaceMemory())
         written = {sha: tips for other in self.places.values() for sha, tips in other.own.items()}
         found = meeting_place.gather(self.history, memory, written, self.progress)
-        if found.strange and not self.dry_run:
+        if found.strange and not self.asked.dry_run:
             self.history.box = become_another(self.history, self.box)
             for other in self.places.values():
                 other.own, other.number = {}, 0
@@ -209,10 +221,11 @@ class _Meeting:
         store = self.history.store
         tree = None if head is None else self.history.commit(head).tree
         changes = store.changes(tree, self.history.commit(view).tree)
-        stopped = self._too_much(head, view, changes)
-        if stopped and not self.yes:
+        here = what_came(self.history, head, view, changes)
+        stopped = self._too_much(head, here)
+        if stopped and IN not in self.asked.over:
             return _Came(stopped=stopped)
-        if stopped and not self.dry_run:
+        if stopped and not self.asked.dry_run:
             self._snapshot(f"Let a sync take away {stopped.why}", LET_IN, [stopped.why])
             head, view = self.history.head, self._view() or view
         before = {path: _blob(self.history, was) for path, (was, _) in changes.items() if was}
@@ -222,8 +235,8 @@ class _Meeting:
         asking = {path.partition("#")[0] for path, _, _ in asked}
         self.without_question = {blob.id for path, blob in after.items() if path not in asking}
         undecided = tuple(sorted((path, about) for path, about, _ in new))
-        if self.dry_run:
-            return _Came(tuple(sorted(changes)), undecided)
+        if self.asked.dry_run:
+            return _Came(tuple(sorted(changes)), undecided, here)
         came = self.history.graph.ancestors([view]) - self.history.graph.ancestors([head] if head else [])
         try:
             paths = self.history.put(view)
@@ -231,44 +244,50 @@ class _Meeting:
             return None
         if came - {view} or not self.history.commit(view).message.facts.get("view"):
             note_sync(self.history, head, view, sorted(came))
-        return _Came(tuple(paths), undecided)
+        return _Came(tuple(paths), undecided, tuple(change for change in here if change.path in set(paths)))
 
-    def _too_much(
-        self, head: str | None, view: str, changes: Mapping[str, tuple[str | None, str | None]]
-    ) -> Stopped | None:
+    def _too_much(self, head: str | None, here: Sequence[Change]) -> Stopped | None:
         """What stops the sync because it would take away so much."""
-        gone = [path for path, (_, now) in changes.items() if now is None]
+        gone = [change for change in here if change.what == GONE]
         if not gone or head is None:
             return None
-        moved = self.history.views.moves([head], [view], self.history.files(view))
         before = self.history.tree(head)
-        return big_removal(before, [path for path in gone if path not in moved], lambda path: before[path].read())
+        stopped = big_removal(before, _paths(gone), lambda path: before[path].read())
+        return stopped and replace(stopped, laptops=tuple(sorted({name for change in gone for name in change.laptops})))
 
     def _brake_out(self) -> Stopped | None:
         """What holds our own edits back: they would take too much away from the others."""
         stopped = removal_in_unsent(self.history)
-        if stopped is None or not self.yes:
+        if stopped is None or OUT not in self.asked.over:
             return stopped
-        if not self.dry_run:
+        if not self.asked.dry_run:
             self._snapshot(f"Let a sync take away {stopped.why} from the others", LET_OUT, [stopped.why])
         return None
 
-    def _leave(self) -> tuple[str, ...]:
-        went: set[str] = set()
+    def _leave(self) -> tuple[Change, ...]:
+        went: dict[str, Change] = {}
         left = False
+        dry_run = self.asked.dry_run
         for place, (there, found) in self.gathered.items():
             try:
-                went.update(there.leave(self.history, self.places[place], found, self._remember, self.dry_run))
-                left = True
+                sent = there.leave(self.history, self.places[place], found, self._remember, dry_run)
             except PlaceError as error:
                 self._failed(place, error)
-        if left and not self.dry_run and self.history.own != self.history.sent:
+            else:
+                went |= {change.path: change for change in sent}
+                left = True
+        if left and not dry_run and self.history.own != self.history.sent:
             self.history.note_sent()
-        return tuple(sorted(went))
+        return tuple(change for _, change in sorted(went.items()))
 
-    def _remember(self) -> None:
-        if not self.dry_run and self.gathered:
+    def _remember(self, stopped: Stopped | None = None) -> None:
+        if not self.asked.dry_run and self.gathered:
             remember(self.box, self.places)
+            remember_stop(self.box, stopped)
+
+
+def _paths(changes: Sequence[Change]) -> tuple[str, ...]:
+    return tuple(change.path for change in changes)
 
 
 def _blob(history: History, blob_id: str) -> Blob:

@@ -9,8 +9,9 @@ from typing import Any, NamedTuple
 
 from recipebox.box import Box, keep, kept
 from recipebox.sync.plan import OwnCorner
+from recipebox.sync.removal import Stopped
 
-_NAME = "places"
+_NAME, _STOP = "places", "stopped"
 UNKNOWN = "?"
 """Stands among our own bundles of a place where others may have lain: nothing can bear it, so all is left anew."""
 
@@ -58,6 +59,22 @@ def remember(box: Box, places: Mapping[str, PlaceMemory]) -> None:
     else:
         with suppress(OSError):
             os.utime(box.hidden / _NAME)
+
+
+def remember_stop(box: Box, stopped: Stopped | None) -> None:
+    """Keep what the last sync held back, until one goes through. Raises NotWrittenError."""
+    said = None if stopped is None else json.dumps({"why": stopped.why, "direction": stopped.direction}).encode()
+    if kept(box, _STOP) != said:
+        keep(box, _STOP, said)
+
+
+def last_stop(box: Box) -> tuple[str, str] | None:
+    """What the last sync held back, and in which direction; None if nothing."""
+    try:
+        said = json.loads(kept(box, _STOP) or b"{}")
+        return (str(said["why"]), str(said["direction"])) if said else None
+    except (ValueError, TypeError, KeyError):
+        return None
 
 
 def _place(facts: Mapping[str, Any]) -> PlaceMemory:

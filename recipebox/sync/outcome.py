@@ -1,10 +1,11 @@
 """What a sync came to, as data."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from recipebox.history import SetAside
+from recipebox.sync.changed import Change
 from recipebox.sync.removal import Stopped
 
 MET, NOT_THERE, INCOMPLETE, OTHER_BOX = "met", "not there", "incomplete", "other box"
@@ -24,10 +25,18 @@ class PlaceOutcome:
     why: str = ""
     asks: bool = False
 
+    @property
+    def met(self) -> bool:
+        """Whether others could be met there; where only some laptops' changes are refused, the rest were."""
+        return self.state in (MET, INCOMPLETE) or (self.state == REFUSED and bool(self.waits_for))
+
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """All of one sync. `undecided` are (path, about) that are new; `open` counts all; `stopped` what was held back."""
+    """All of one sync. `undecided` are (path, about) that are new; `open` counts all; `stopped` what was held back.
+
+    `here` tells what became of each file that came, `sent` of each that went.
+    """
 
     places: tuple[PlaceOutcome, ...] = ()
     came: tuple[str, ...] = ()
@@ -37,7 +46,8 @@ class Outcome:
     laid_aside: tuple[str, ...] = ()
     set_aside: tuple[SetAside, ...] = ()
     stopped: Stopped | None = None
-    notes: tuple[str, ...] = field(default=())
+    here: tuple[Change, ...] = ()
+    sent: tuple[Change, ...] = ()
 
     @property
     def exit_code(self) -> int:
@@ -46,11 +56,7 @@ class Outcome:
         asks = any(place.asks for place in self.places)
         if self.stopped or self.undecided or self.laid_aside or OTHER_BOX in states or asks:
             return 3
-        # Where some laptops' changes are refused, the others were met.
-        met = any(
-            place.state in (MET, INCOMPLETE) or (place.state == REFUSED and place.waits_for) for place in self.places
-        )
-        return 0 if met else 1
+        return 0 if any(place.met for place in self.places) else 1
 
 
 def outcome_data(outcome: Outcome) -> Mapping[str, Any]:
@@ -69,5 +75,18 @@ def outcome_data(outcome: Outcome) -> Mapping[str, Any]:
         "set_aside": [{"path": aside.path, "why": aside.why} for aside in outcome.set_aside],
         "stopped": None
         if stopped is None
-        else {"why": stopped.why, "cards": stopped.cards, "of": stopped.of, "paths": list(stopped.paths)},
+        else {
+            "why": stopped.why,
+            "cards": stopped.cards,
+            "of": stopped.of,
+            "paths": list(stopped.paths),
+            "direction": stopped.direction,
+            "laptops": list(stopped.laptops),
+        },
+        "came_as": [_change(change) for change in outcome.here],
+        "went_as": [_change(change) for change in outcome.sent],
     }
+
+
+def _change(change: Change) -> Mapping[str, Any]:
+    return {"path": change.path, "what": change.what, "was": change.was, "laptops": list(change.laptops)}

@@ -5,9 +5,11 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Protocol
 
+from recipebox.box.errors import why
 from recipebox.history import History
 from recipebox.sync.address import is_address
 from recipebox.sync.boxthere import BoxThere
+from recipebox.sync.changed import Change
 from recipebox.sync.entries import DamagedError
 from recipebox.sync.folder import FolderPlace, box_ids
 from recipebox.sync.gathered import Gathered, Step
@@ -24,8 +26,8 @@ _MOST_COUNTED = 256 << 20  # a larger bundle is not unpacked only to say how man
 class Place(Protocol):
     """Where laptops leave their changes for one another. Every call may raise PlaceError."""
 
-    def reachable(self) -> bool:
-        """Whether the place itself is there; nothing is made where it is not."""
+    def unreachable(self) -> str:
+        """Why the place itself cannot be met; "" if it can. Nothing is made where it is not."""
 
     def there(self) -> bool:
         """Whether this box has been left here before."""
@@ -40,8 +42,8 @@ class Place(Protocol):
 
     def leave(
         self, history: History, memory: PlaceMemory, found: Gathered, remember: Callable[[], None], dry_run: bool
-    ) -> list[str]:
-        """Leave our own; the paths our edits changed. `remember` is called when `memory` must be on the disk."""
+    ) -> tuple[Change, ...]:
+        """Leave our own; what our edits changed. `remember` is called when `memory` must be on the disk."""
 
 
 def open_place(place: str, box_id: str, at_terminal: bool = False) -> Place:
@@ -56,9 +58,14 @@ class FolderMeeting:
         self._place = place
         self._folder = FolderPlace(place, box_id)
 
-    def reachable(self) -> bool:
-        """Whether the folder is there."""
-        return Path(self._place).is_dir()
+    def unreachable(self) -> str:
+        """Why this is no folder to meet in."""
+        folder = Path(self._place)
+        try:
+            folder.stat()
+        except OSError as error:
+            return "there is no such folder" if isinstance(error, FileNotFoundError) else why(error)[0]
+        return "" if folder.is_dir() else "is a file, not a folder"
 
     def there(self) -> bool:
         """Whether this box has been left here before."""
@@ -77,7 +84,7 @@ class FolderMeeting:
 
     def leave(
         self, history: History, memory: PlaceMemory, found: Gathered, remember: Callable[[], None], dry_run: bool
-    ) -> list[str]:
+    ) -> tuple[Change, ...]:
         """Leave a bundle where one is needed."""
         return leave(history, self._folder, memory, found, remember, dry_run)
 

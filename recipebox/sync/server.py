@@ -13,10 +13,11 @@ from recipebox.history import History, laid_aside
 from recipebox.sync.address import PlaceError, read_address
 from recipebox.sync.boxthere import BoxThere
 from recipebox.sync.bundle import pack_of
+from recipebox.sync.changed import Change, what_went
 from recipebox.sync.channels import READING, WRITING, Channel, open_channel
 from recipebox.sync.checking import NewerRuleError, RefusedError
 from recipebox.sync.entries import DamagedError
-from recipebox.sync.gathered import Gathered, Step, name_of, new_paths
+from recipebox.sync.gathered import Gathered, Step, name_of
 from recipebox.sync.gathering import judge, refusal_of
 from recipebox.sync.memory import PlaceMemory, Refusal
 from recipebox.sync.outcome import NEWER_RULE
@@ -43,9 +44,9 @@ class ServerPlace:
         self._greeting: Greeting | None = None
         self._channel: Channel | None = None
 
-    def reachable(self) -> bool:
-        """True: whether a server answers shows when it is asked, as NotThereError."""
-        return True
+    def unreachable(self) -> str:
+        """Nothing: whether a server answers shows when it is asked, as NotThereError."""
+        return ""
 
     def there(self) -> bool:
         """Whether this box has been left here before. Raises PlaceError."""
@@ -94,13 +95,13 @@ class ServerPlace:
         found: Gathered,
         remember: Callable[[], None],
         dry_run: bool,
-    ) -> list[str]:
-        """Bring our branches up to date; the paths our edits changed that it did not have. Raises PlaceError."""
+    ) -> tuple[Change, ...]:
+        """Bring our branches up to date; what our edits changed that it did not have. Raises PlaceError."""
         there = self._look().refs
         if not self._plan(history, found, there):
-            return []
+            return ()
         known = history.graph.ancestors(history.heads())
-        went = new_paths(history, [commit for commit in found.refs.values() if commit in known])
+        went = what_went(history, [commit for commit in found.refs.values() if commit in known])
         if dry_run:
             return went
         with open_channel(self._address, WRITING, self._at_terminal) as channel:
