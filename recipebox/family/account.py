@@ -1,5 +1,6 @@
 """Where every ingredient line of every version went: into the recipe, to Swaps, Some add or a variation, or nowhere."""
 
+import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -153,20 +154,31 @@ def _amounts(line: Ingredient) -> dict[str, Any]:
 def _some_add(lineup: LineUp, added: Sequence[tuple[int, str, Ingredient]]) -> list[tuple[SomeAdd, tuple[str, ...]]]:
     """One entry a thing, in the words of the version fittest to stand among the base's lines."""
     entries: list[tuple[int, str, list[tuple[str, Ingredient]]]] = []
-    for at, called, line in added:
+    for at, called, line in sorted(added, key=lambda one: one[:2]):
         common = lineup.rows[at].cells[called].thing
-        found = next((e for e in entries if e[0] == at and alike(e[1], common)), None)
+        alike_ones = [e for e in entries if alike(e[1], common)]
+        found = next((e for e in alike_ones if e[0] == at), None)
+        if found is None:
+            found = next((e for e in alike_ones if called not in [path for path, _ in e[2]]), None)
         if found is None:
             entries.append((at, common, [(called, line)]))
         else:
             found[2].append((called, line))
     result = []
-    for _, _, having in sorted(entries, key=lambda entry: entry[0]):
+    for at, common, having in sorted(entries, key=lambda entry: entry[0]):
         called, line = min(having, key=lambda pair: most_like_base(lineup, pair[0]))
         paths = tuple(dict.fromkeys(sorted(path for path, _ in having)))
         who = tuple(sorted(dict.fromkeys(lineup.cards[path].name for path in paths)))
-        result.append((SomeAdd(written_for(lineup, called, line, None), who), paths))
+        written = written_for(lineup, called, line, None)
+        if line.group and any(other[0] != at and alike(other[1], common) for other in entries):
+            written = replace(written, text=f"{written.text}, {_for_group(line.group)}")
+        result.append((SomeAdd(written, who), paths))
     return result
+
+
+def _for_group(group: str) -> str:
+    """ "for the frosting", of a group called "Frosting" or "For the frosting"."""
+    return f"for the {re.sub(r'^for (?:the )?', '', group.strip().rstrip(':'), flags=re.IGNORECASE).lower()}"
 
 
 def _variations(lineup: LineUp, groups: Groups) -> list[tuple[Variation, tuple[str, ...]]]:

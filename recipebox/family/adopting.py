@@ -129,7 +129,7 @@ def _in_their_words(
     own = " ".join(step.text for step in base.steps)
     for tell in told:
         with_it = _mates(tell.text, one, listed)
-        if not any(mentions(tell.text, other) for other in listed):
+        if not any(mentions(tell.text, other) for other in listed) and not _company(lineup, tell, one, ()):
             quiet = calm(tell.text)
             foreign = any(names(quiet, line) for line in foreign_of[tell.card.called])
             vessel = _COOKED_IN.search(quiet)
@@ -148,7 +148,7 @@ def _in_their_words(
         elif one.called != base.called:
             done = verb_before(tell.text, mentions(tell.text, one.written)[0][0])
             for step, at, near in _sharing(method, with_it, done):
-                if _is_fat(one) or 2 * len(near) <= _company(tell, one, with_it):
+                if _is_fat(one) or 2 * len(near) <= _company(lineup, tell, one, with_it):
                     continue
                 whole = sentences(step.text)
                 changed = beside(whole[at], _nearest(tell.text, near, one.written), one.written, done)
@@ -167,11 +167,17 @@ def _mates(text: str, one: Listed, listed: Sequence[Ingredient]) -> list[Ingredi
     return [other for other in named_there if thing(other.item) not in SEASONING]
 
 
-def _company(tell: _Told, one: Listed, with_it: Sequence[Ingredient]) -> int:
+def _company(lineup: LineUp, tell: _Told, one: Listed, with_it: Sequence[Ingredient]) -> int:
     """How many things the sentence has beside this one, those of its own card that are not listed too."""
-    own = [line for line in tell.card.ingredients if mentions(tell.text, line)]
-    own = [line for line in own if thing(line.item) not in SEASONING]
-    return max(len(with_it), len(own) - 1)
+    met = set(one.rows)
+    own = [
+        line
+        for line in tell.card.ingredients
+        if mentions(tell.text, line)
+        and not met & set(lineup.rows_of(tell.card.called, line))
+        and thing(line.item) not in SEASONING
+    ]
+    return max(len(with_it), len(own))
 
 
 def _is_fat(one: Listed) -> bool:
@@ -238,7 +244,7 @@ def _place(
         for tell in told:
             with_it = _mates(tell.text, one, listed)
             shared = _sharing(method, with_it)
-            if shared and (not enough or 2 * len(shared[0][2]) > _company(tell, one, with_it)):
+            if shared and (not enough or 2 * len(shared[0][2]) > _company(lineup, tell, one, with_it)):
                 return shared[0][0], shared[0][1]
     if told:
         if not sure and all(any(mentions(tell.text, other) for other in listed) for tell in told):

@@ -24,13 +24,14 @@ class Method:
     """The steps in order, what could not be mended (for Notes), and steps of versions that stand nowhere.
 
     `stuck` has lines of the base that were left out of the list, but cannot be taken out of its steps; `homeless` rows
-    of things adopted for which its steps have no place.
+    of things adopted for which its steps have no place; `named` rows of things its steps name and its list forgot.
     """
 
     steps: list[Step]
     notes: list[str] = field(default_factory=list)
     stuck: list[Ingredient] = field(default_factory=list)
     homeless: list[int] = field(default_factory=list)
+    named: list[int] = field(default_factory=list)
     not_taken: list[NotTaken] = field(default_factory=list)
 
 

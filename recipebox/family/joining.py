@@ -23,6 +23,11 @@ _ANY_VERB = re.compile(
     r"|braise|grill|broil|marinate|knead|use|prepare|separate|get|break|bash|drop|drizzle|include)\b",
     re.IGNORECASE,
 )
+_NAME_ENDS = re.compile(
+    r"\s*(?:[^\w\s]|$)|\s+(?:and|with|in|into|to|until|till|over|for|on|onto|then|together|at|from|through|while|or|by"
+    r"|around|as|just|gently|well|so|if|when|before|after|once)\b",
+    re.IGNORECASE,
+)
 _LAST = re.compile(
     r"^(?:(?:then|now|and)\s+)?(?:bake|roast|serve|cook (?:until|for)|put (?:it )?in(?:to)? the oven|in the oven"
     r"|cover and (?:bake|cook|simmer)|let (?:it )?(?:stand|cool|rest)|eat|simmer"
@@ -51,6 +56,10 @@ def _joins(sentence: str, span: tuple[int, int], done: str | None) -> bool:
     """Whether one thing more may stand beside what a sentence names there: it is mixed, fried, strewn with others, or
     the same is `done` to the one thing more in its own card."""
     verb = verb_before(sentence, span[0])
+    if not _NAME_ENDS.match(sentence[span[1] :]):
+        return False  # "over the pastry case"
+    if sentence[: span[0]].count("(") > sentence[: span[0]].count(")"):
+        return False
     if verb is None:
         return bool(re.match(r",?\s+(?:and\b|&|\w+,)", sentence[span[1] :]))
     return verb in _MIXING or verb == done

@@ -12,6 +12,9 @@ from recipebox.cards.model import Card, Ingredient
 from recipebox.cards.things import part_in_dish
 
 _MINCED = re.compile(r"\b(?:minced|ground)\b", re.IGNORECASE)
+_AS_SOLD = re.compile(
+    r"\s+(?:on|off) the bone$|\s+of (?:your )?choice$|\s+in (?:oil|brine|(?:their )?juice)$", re.IGNORECASE
+)
 _HEAT_FIRST = re.compile(r"^(?:the\s+)?(?:bake|oven)(?:\s+(?:at|to|on))?[:,]?\s+(?=\d|gas)", re.IGNORECASE)
 
 
@@ -46,6 +49,10 @@ def _names(versions: Sequence[Card]) -> dict[str, str]:
 def _meant(line: Ingredient) -> Ingredient:
     if len(line.items) > 1 or not line.item:
         return line
+    bare = _AS_SOLD.sub("", line.item)
+    if bare != line.item and bare:
+        sold = line.item[len(bare) :].strip()
+        line = replace(line, item=bare, items=(bare,), preparation=", ".join(filter(None, (sold, line.preparation))))
     preparation = line.preparation or ""
     if _MINCED.search(preparation) and part_in_dish(f"ground {line.item}") == "ground meat":
         rest = ", ".join(words for words in preparation.split(", ") if not _MINCED.search(words))

@@ -10,7 +10,7 @@ from recipebox.family.lineup import LineUp
 from recipebox.family.model import NotTaken, Source
 from recipebox.family.sentences import calm, mentions, said, sentences
 from recipebox.family.taking import Taken
-from recipebox.family.weaving import freed_of, names, renamed, without_talk
+from recipebox.family.weaving import freed_of, names, renamed, uses, without_talk
 
 _YIELD = re.compile(r"(?:this\s+)?(?:serves|feeds|makes enough for)\s[^.]{1,20}\.?", re.IGNORECASE)
 _SIGNED = re.compile(r"[A-ZÀ-Þ][\w'’-]+[.,]\s.*\b(?:19|20)\d\d\b", re.DOTALL)
@@ -34,6 +34,7 @@ def follow_base(lineup: LineUp, taken: Taken) -> Method:
         _without_yield(base, method)
         _still_talk(lineup, taken, method)
         _take_out(lineup, taken, method)
+        method.named += _forgotten(lineup, taken, method)
         foreign = {
             called: not_listed(card, lineup, taken) + _other_names(card, lineup, taken)
             for called, card in lineup.cards.items()
@@ -121,6 +122,22 @@ def _take_out(lineup: LineUp, taken: Taken, method: Method) -> None:
             elif text != step.text:
                 how = f"with {instead.written.item}" if instead else f"without {line.item}"
                 step.text, step.rule = text, f"as {base.name} does it, {how}"
+
+
+def _forgotten(lineup: LineUp, taken: Taken, method: Method) -> list[int]:
+    """Rows of things that the base's steps name though it lists no such thing, and another version does."""
+    known = [*(one.written for one in taken.listed), *lineup.base.ingredients]
+    listed_rows = {at for one in taken.listed for at in one.rows}
+    return [
+        at
+        for at, row in enumerate(lineup.rows)
+        if at not in listed_rows
+        and lineup.base.called not in row.cells
+        and any(
+            cell.thing != "water" and any(uses(step.text, cell.ingredient, known) for step in method.steps)
+            for cell in row.cells.values()
+        )
+    ]
 
 
 def _step_instead(lineup: LineUp, taken: Taken, method: Method, step: Step) -> Source | None:

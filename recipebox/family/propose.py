@@ -80,7 +80,7 @@ def _lines_and_method(lineup: LineUp, groups: Groups, chosen: Choices) -> tuple[
     while True:
         taken = take_lines(lineup, groups, chosen, needed, homeless)
         method = follow_base(lineup, taken)
-        rows = {at for line in method.stuck for at in lineup.rows_of(lineup.base.called, line)}
+        rows = {at for line in method.stuck for at in lineup.rows_of(lineup.base.called, line)} | set(method.named)
         if rows <= needed and set(method.homeless) <= homeless:
             method.notes += dict.fromkeys(still_speaks(method, line) for line in method.stuck)
             return taken, method

@@ -11,6 +11,7 @@ _ABBREVIATED = re.compile(
     r"\b(?:approx|no|ca|vs|st|mrs?|dr|e\.g|i\.e|tsp|tbsp|oz|lbs?|c|qts?|pts?|pkgs?)\.$", re.IGNORECASE
 )
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
+_SHORTEST = 4  # letters of a word that may be another name of a thing
 _NEAR = 80  # characters before an item in which its "half of the" may stand
 _LEAD = (
     r"(?:(?:all|half|most|some|both|the|a|an|of|your|rest|remaining|other|little|bit|pinch|cup|cups|spoon|clove|cloves"
@@ -27,7 +28,7 @@ _WEAK = frozenset(
         "semi unsalted salted extra virgin mixed of in and or with the a an for to pieces rolled juice "
         "zest cooked melted sweet baby free range low fat heavy light dark thick thin strong good quality "
         "smoked boneless skinless pale part stalk stick piece clove bunch cream powder sauce golden caster granulated "
-        "superfine icing streaky kosher sea table lean streak level strong mini big good pack packet bag box jar",
+        "superfine icing streaky kosher sea table lean streak level strong mix mini big good pack packet bag box jar",
     )
 )
 # Names that only their last word tells, and what else it is called: "the beef" is not the beef broth.
@@ -88,14 +89,18 @@ def mentions(text: str, ingredient: Ingredient) -> list[tuple[int, int]]:
             # The marinara is the marinara sauce; the tomatoes are not the tomato sauce.
             telling |= {word for word in words if thing(word) == thing(form)}
         else:
-            telling |= {word for word in words if word not in _WEAK} | set(words[-1:])
+            strong_ones = {word for word in words if word not in _WEAK}
+            telling |= strong_ones | (set() if words[-1:] == ["mix"] and strong_ones else set(words[-1:]))
+    commons = {thing(name) for name in (ingredient.item, *ingredient.items) if name}
     full |= telling | {stem(word) for word in [part_of(ingredient)] if word}
     spans: list[list[int]] = []
     strong: list[bool] = []
     for word in _WORD.finditer(text):
         found = stem(word.group())
         if found not in full:
-            continue
+            if len(found) < _SHORTEST or thing(found) not in commons:
+                continue
+            telling.add(found)  # "mayo", "taters"
         if spans and text[spans[-1][1] : word.start()] in (" ", "-"):
             spans[-1][1] = word.end()
             strong[-1] = strong[-1] or found in telling
@@ -145,7 +150,12 @@ def without_clause(sentence: str, spans: list[tuple[int, int]]) -> str | None:
     closing = re.search(r"[,;.!?](?:\s|$)|$", sentence[end:])
     if len(spans) != 1 or opening < 0 or closing is None:
         return None
-    return sentence[:opening] + sentence[end + closing.start() :]
+    rest = sentence[end + closing.start() :]
+    verb = re.match(r"(?:and\s+|then\s+)*(" + VERBS + r")\b", sentence[opening + 2 :], re.IGNORECASE)
+    goes_on = re.match(r",\s+(?:then|and)\s+(?!(?:" + VERBS + r")\b)(?=\w)", rest, re.IGNORECASE)
+    if verb and goes_on:  # "add the bay leaf, then the onions": the onions are still added
+        return f"{sentence[: opening + 2]}{verb.group()} {rest[goes_on.end() :]}"
+    return sentence[:opening] + rest
 
 
 def without_opening(sentence: str, spans: list[tuple[int, int]]) -> str | None:
@@ -237,10 +247,10 @@ def _without_one(sentence: str, start: int, end: int) -> str | None:
             )
             return _opened(before, article + rest)
     # "Fry the onion in the oil until soft": the words that lead to it go too
-    if (match := re.search(r"\s+(?:with|in|on|over|into)\s+$", before, re.IGNORECASE)) and re.match(
+    if (match := re.search(r"\s+(with|in|on|over|into)\s+$", before, re.IGNORECASE)) and re.match(
         r"\s*[.,;:]|\s*$|\s+(?:and|with|until|till|for|over|then)\b", after
     ):
-        return _without_its_verb(before[: match.start()], after)
+        return _without_its_verb(before[: match.start()], after, match[1].casefold())
     # "Add the broth and put the chicken back in": its own clause goes
     if (
         match := re.search(
@@ -264,18 +274,24 @@ def _last_of_list(before: str, after: str) -> str:
     return before + after
 
 
-def _without_its_verb(before: str, after: str) -> str | None:
-    """What is left when what is strewn goes: "Brush with egg and sprinkle" keeps no sprinkling of nothing."""
+def _without_its_verb(before: str, after: str, lead: str) -> str | None:
+    """What is left when what is strewn or stirred in goes: "Brush with egg and sprinkle" sprinkles nothing.
+
+    `lead` is the word between the verb and the thing.
+    """
+    strewn = r"sprinkle|dust|top|garnish|strew|scatter|finish|drizzle|season|decorate|dot|glaze|brush|coat|rub"
+    verbs = strewn if lead == "with" else VERBS
     verb = re.search(
-        r"(?:(?P<joint>,?\s+(?:and|then)\s+(?:then\s+)?|[,;]\s+)|^)(?:sprinkle|dust|garnish|decorate|drizzle|dot|glaze|"
-        + VERBS
-        + r")(?:\s+well|\s+over)?$",
+        r"(?:(?P<joint>,?\s+(?:and|then)\s+(?:then\s+)?|[,;]\s+)|^)(?:" + verbs + r")(?:\s+well)?$",
         before,
         re.IGNORECASE,
     )
-    if verb is None:
-        return before + after
-    return before[: verb.start()] + after if verb["joint"] else None
+    if verb is not None:
+        return before[: verb.start()] + after if verb["joint"] else None
+    clause = re.split(r"[.,;:]\s+|\b(?:and|then)\s+", before)[-1]
+    if lead == "with" and re.match(r"(?:" + strewn + r")\b", clause, re.IGNORECASE):
+        return None  # "Sprinkle the chicken." says nothing
+    return before + after
 
 
 def _opened(before: str, rest: str) -> str:

@@ -72,9 +72,14 @@ def take_lines(
     chosen = _chosen(lineup, choices)
     verdicts = [chosen.get(at) or _verdict(lineup, groups, row) for at, row in enumerate(lineup.rows)]
     for at in needed:
-        if not verdicts[at].choice:
+        cells = lineup.rows[at].cells
+        if not verdicts[at].choice and lineup.base.called in cells:
             rule = f"{verdicts[at].rule}; {lineup.base.name}'s steps cannot do without it"
             verdicts[at] = _Verdict(lineup.base.called, rule)
+        elif not verdicts[at].choice:
+            having = [called for called, cell in cells.items() if not groups.apart(called, cell.lines)]
+            source = min(having, key=lambda called: most_like_base(lineup, called), default=None)
+            verdicts[at] = _Verdict(source, f"{lineup.base.name}'s steps name it")
     for at in homeless:
         if not verdicts[at].choice:
             own = lineup.base.called if lineup.base.called in lineup.rows[at].cells else None
@@ -202,7 +207,11 @@ def _verdict(lineup: LineUp, groups: Groups, row: Row) -> _Verdict:
     base = lineup.base.called
     count = len(lineup.cards)
     having = [called for called, cell in row.cells.items() if base in row.cells or not groups.apart(called, cell.lines)]
-    if base in row.cells and (row.cells[base].thing == "water" or all(aside(line) for line in row.cells[base].lines)):
+    if base in row.cells and (
+        row.cells[base].thing == "water"
+        or part_in_dish(row.cells[base].thing) == "pastry"
+        or all(aside(line) for line in row.cells[base].lines)
+    ):
         return _Verdict(base, f"as {lineup.cards[base].name} does it")
     if not having:
         return _Verdict(None, "it belongs to a variation")

@@ -16,6 +16,10 @@ from recipebox.family.sentences import (
     without_sign,
 )
 
+_IF_USED = re.compile(r",?\s+if (?:using|used|you like|desired|wanted|you want)\b", re.IGNORECASE)
+_LOOKS_LIKE = re.compile(
+    r"\b(?:like|as|resembl\w+|fine|no|not|without|than|size of|your|any)\s+(?:\w+\s+)?$", re.IGNORECASE
+)
 _NO = re.compile(r"\b(?:no|without|never|not)\s+(?:\w+\s+)?$", re.IGNORECASE)
 _AGAINST = re.compile(r"\b(?:than|instead|unlike|not like)\b", re.IGNORECASE)
 _TALK = re.compile(r"\b(?:i|we|my|our|because|instead|rather than|and not|never)\b", re.IGNORECASE)
@@ -62,6 +66,19 @@ def without_talk(
     return " ".join(kept)
 
 
+def uses(step: str, line: Ingredient, known: Sequence[Ingredient]) -> bool:
+    """Whether a step takes an ingredient that none of the known is: "a pinch of salt", not "salt the water"."""
+    return any(
+        re.search(r"\w\W*$", step[:start])
+        and not _LOOKS_LIKE.search(step[:start])
+        and not re.match(
+            r"\s+(?:it|them|the|a|an|out|off|up|well|until|and\s+(?:flour|line))\b", step[end:], re.IGNORECASE
+        )
+        and not re.search(r"[.;:!?]\s*$", step[:start])
+        for start, end in _own_spans(step, line, known)
+    )
+
+
 def freed_of(step: str, line: Ingredient, listed: Sequence[Ingredient]) -> str | None:
     """The step without an ingredient: taken from the lists it stands in, or the sentence that is only about it.
 
@@ -90,6 +107,8 @@ def freed_of(step: str, line: Ingredient, listed: Sequence[Ingredient]) -> str |
             continue  # "The vinegar is important, a lentil soup without sour is sad."
         if shorter is None or any(not mentions(shorter, one) for one in others):
             return None
+        if line.optional and not any(one.optional for one in others):
+            shorter = _IF_USED.sub("", shorter)
         kept.append(shorter)
     return " ".join(kept)
 

@@ -20,10 +20,13 @@ _FISH, _SALT, _CRUMBS, _SEEDS = (
         (
             "Sprinkle the cod with the lemon juice, salt it and let it stand.",
             "1 tbsp lemon juice",
-            "Sprinkle the cod, salt it and let it stand.",
+            None,
         ),
         ("Beat the lemon juice to a froth and hide it under the cod.", "1 tbsp lemon juice", None),
         ("Stir in the salt.", "1/4 tsp nutmeg", "Stir in the salt."),
+        ("Season the cod, then stir in the dill.", "dill", "Season the cod."),
+        ("Brush the cod and sprinkle with seeds.", "mixed seeds", "Brush the cod."),
+        ("Put the cod in, add the dill, then the salt.", "dill", "Put the cod in, add the salt."),
     ],
 )
 def test_a_step_is_freed_of_an_ingredient_or_left_to_a_person(step: str, line: str, freed: str | None) -> None:
