@@ -108,7 +108,7 @@ def undo(
         if not asks and not dry_run:
             before = _readable(here.box, data["changed"])
             data = undo_last(here.box, past, write=True)
-            if data["undone"]["what"].startswith("added "):
+            if data["undone"]["what"] == "add":
                 from recipebox.gather import take_along
 
                 gone = {path: text for path, text in before.items() if not (here.box.root / path).exists()}
