@@ -67,6 +67,23 @@ _MADE_UP = frozenset(
         sauce vegetable""",
     )
 )
+# What a maker says is not in it: the word names no food, and the allergen is only known as "may be". A claim is no proof,
+# and in the EU gluten-free food may hold wheat starch: common practice, no source.
+_CLAIMED = {
+    "gluten": ("wheat",),
+    "wheat": ("wheat",),
+    "dairy": ("milk",),
+    "milk": ("milk",),
+    "egg": ("egg",),
+    "nut": ("tree nuts named in both lists", "tree nuts in US guidance only (pine nut, heartnut)", "peanut"),
+    "peanut": ("peanut",),
+    "soy": ("soy",),
+    "soya": ("soy",),
+    "sesame": ("sesame",),
+    "celery": ("celery",),
+    "mustard": ("mustard",),
+}
+_FREE_FROM = re.compile(rf"\b({'|'.join(_CLAIMED)})[- ]free\b", re.IGNORECASE)
 _BETWEEN = re.compile(r"\s+(?:and|or)\s+|\s*[+&]\s*")
 _IN_JUICE = re.compile(r"\s+(?:with|in) (?:their |its )?(?:own )?juice$|,? (?:un)?cooked$|^cooked ", re.IGNORECASE)
 
@@ -117,10 +134,12 @@ def _looks_alike(item: str, allergen: str) -> bool:
 
 def _in(words: str) -> tuple[str, ...]:
     found = []
+    claimed = {name for claim in _FREE_FROM.finditer(words) for name in _CLAIMED[claim[1].lower()]}
     for name, these, may_be, _ in _table():
-        match = find(words, these)
+        match = find(words, these) and find(_FREE_FROM.sub("-", words), these)
         if match:
-            found.append(f"{name}?" if one(match.keyword) in may_be else name)
+            may = one(match.keyword) in may_be or name in claimed
+            found.append(f"{name}?" if may else name)
     return tuple(found)
 
 

@@ -101,3 +101,18 @@ def test_a_plain_food_without_it_takes_it_out(item: str, instead: str, takes: tu
 def test_unknown_words_take_nothing_out(item: str, instead: str) -> None:
     """Words no table has say nothing about what is not in them."""
     assert allergen_change(item, instead)[1] == ()
+
+
+@pytest.mark.parametrize(
+    ("item", "names"),
+    [
+        ("gluten-free rolled oats", ("cereals containing gluten other than wheat (rye, barley, oats)",)),
+        ("gluten-free crackers", ("wheat?", "soy?")),
+        ("dairy-free milk", ("milk?",)),
+        ("lactose-free milk", ("milk",)),
+        ("gluten-free flour", ()),
+    ],
+)
+def test_what_a_maker_says_is_not_in_it_is_no_food_and_no_proof(item: str, names: tuple[str, ...]) -> None:
+    """The word "gluten" of gluten-free oats brings in no wheat; of crackers that claim it, it stays "may be"."""
+    assert allergens(item) == names
