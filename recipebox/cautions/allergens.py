@@ -67,8 +67,8 @@ _MADE_UP = frozenset(
         sauce vegetable""",
     )
 )
-# What a maker says is not in it: the word names no food, and the allergen is only known as "may be". A claim is no proof,
-# and in the EU gluten-free food may hold wheat starch: common practice, no source.
+# What a maker says is not in it: the word names no food, and the allergen is only known as "may be". A claim is no
+# proof, and in the EU gluten-free food may hold wheat starch: common practice, no source.
 _CLAIMED = {
     "gluten": ("wheat",),
     "wheat": ("wheat",),
