@@ -37,6 +37,7 @@ class Shelf:
             for entry in sorted(on_hand.entries, key=lambda e: (e.use_by or date.max, e.line))
             if not is_nothing(entry) and (entry.use_by is None or entry.use_by >= today)
         ]
+        self.things = frozenset(thing(entry.item) for entry in self.entries)
         self._by_thing: dict[str, list[OnHandEntry]] = {}
         for entry in self.entries:
             for word in {*thing(entry.item).split(), *(part_in_dish(entry.item) or "").split()}:

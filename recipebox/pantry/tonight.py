@@ -48,6 +48,8 @@ def tonight(
 ) -> list[Tonight]:
     """Dishes that what is on hand goes some way to, one each: its family recipe if it has one, else its best card.
 
+    Some way: at least one thing it asks for is there, besides salt, pepper, water and oil.
+
     Dishes that lack no more than they have come first; among those what uses most of what must go within a week; then
     what lacks least; then by title. Swaps are the family's own, what the cards of the dish tell of, and published ones.
     `use`: only what uses these things. `within`: only what its card says takes no longer ("45 min"). `avoid`: leaves
@@ -128,8 +130,9 @@ def _with_dish(cards: Sequence[Card], dishes: Dishes | None) -> list[tuple[Card,
 def _look(
     card: Card, shelf: Shelf, titles: dict[str, Card], avoided: frozenset[str], said: SaidSwaps
 ) -> Tonight | None:
-    there = {thing(entry.item) for entry in shelf.entries}
-    lines = followed(card, titles, there)
+    lines = followed(card, titles, shelf.things)
+    if not any(shelf.of(item) for _, item in items_of(lines)):
+        return None  # salt and water alone go no way to a dish; and most cards of a large box end here
     if avoided and any(_holds(item, avoided) for _, item in items_of(lines)):
         return None
     result = Tonight(card)
