@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from recipebox.cards.model import (
@@ -75,7 +76,7 @@ def card_from_data(data: Mapping[str, Any]) -> Card:
         kind=data["kind"],
         sender=data["from"],
         serves=amount_from_data(data["serves"]),
-        makes=None if makes is None else Makes(Fraction(makes["low"]), Fraction(makes["high"]), makes["what"]),
+        makes=None if makes is None else Makes(_exact(makes["low"]), _exact(makes["high"]), makes["what"]),
         pan=_pan(data["pan"]),
         oven=tuple(bake_from_data(bake) for bake in data["oven"]),
         minutes=Minutes(
@@ -93,7 +94,7 @@ def card_from_data(data: Mapping[str, Any]) -> Card:
         swaps=tuple(_swap(swap) for swap in data["swaps"]),
         undecided=tuple(_entry(entry) for entry in data["undecided"]),
         settled=tuple(_entry(entry) for entry in data["settled"]),
-        versions=tuple(VersionLine(v["name"], v["path"], Fraction(v["batch"]), v["gone"]) for v in data["versions"]),
+        versions=tuple(VersionLine(v["name"], v["path"], _exact(v["batch"]), v["gone"]) for v in data["versions"]),
         trouble=tuple(Trouble(t["line"], t["what"]) for t in data["trouble"]),
     )
 
@@ -144,7 +145,7 @@ def ingredient_from_data(data: Mapping[str, Any]) -> Ingredient:
         unit=data["unit"],
         container=None
         if container is None
-        else Measure(Amount(Fraction(container["low"]), Fraction(container["high"])), container["unit"]),
+        else Measure(Amount(_exact(container["low"]), _exact(container["high"])), container["unit"]),
         plus=_measures(data["plus"]),
         also=_measures(data["also"]),
         how=data["how"],
@@ -216,17 +217,23 @@ def entry_data(entry: Entry) -> Data:
     }
 
 
+@lru_cache(maxsize=4096)
+def _exact(number: str) -> Fraction:
+    """A number as data has it; a box has few, and a large one reads each a thousand times."""
+    return Fraction(number)
+
+
 def _measures_data(measures: Iterable[Measure]) -> list[Data]:
     return [{"amount": amount_data(m.amount), "unit": m.unit} for m in measures]
 
 
 def amount_from_data(data: Mapping[str, str] | None) -> Amount | None:
     """The amount that `amount_data` wrote."""
-    return None if data is None else Amount(Fraction(data["low"]), Fraction(data["high"]))
+    return None if data is None else Amount(_exact(data["low"]), _exact(data["high"]))
 
 
 def _stated(data: Mapping[str, str]) -> Amount:
-    return Amount(Fraction(data["low"]), Fraction(data["high"]))
+    return Amount(_exact(data["low"]), _exact(data["high"]))
 
 
 def _measures(data: Iterable[Mapping[str, Any]]) -> tuple[Measure, ...]:
@@ -241,8 +248,8 @@ def _pan(data: Mapping[str, Any] | None) -> Pan | None:
         text=data["text"],
         count=data["count"],
         shape=data["shape"],
-        sides=tuple(Fraction(side) for side in data["sides"]),
-        depth=None if data["depth"] is None else Fraction(data["depth"]),
+        sides=tuple(_exact(side) for side in data["sides"]),
+        depth=None if data["depth"] is None else _exact(data["depth"]),
         unit=data["unit"],
         volume=None if volume is None else Measure(_stated(volume["amount"]), volume["unit"]),
     )

@@ -1,7 +1,7 @@
 """Ingredients that name another card ("1 batch white sauce, see card"), followed into that card."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from fractions import Fraction
 
 from recipebox.cards.model import Card, Ingredient
@@ -14,16 +14,29 @@ _SEE_CARD = re.compile(
 )
 
 
-def by_title(cards: Iterable[Card]) -> dict[str, Card]:
-    """Cards by what their titles name; of several of one title a family recipe, else the first by path."""
-    found: dict[str, Card] = {}
-    for card in sorted(cards, key=lambda one: (one.kind != "family", one.called)):
-        if card.title:
-            found.setdefault(thing(card.title), card)
-    return found
+class Titles:
+    """Cards by what their titles name, worked out when the first line asks for another card: few boxes have one."""
+
+    def __init__(self, cards: Iterable[Card]) -> None:
+        self._cards = cards
+        self._found: dict[str, Card] | None = None
+
+    def get(self, name: str) -> Card | None:
+        """The card of this title; of several a family recipe, else the first by path."""
+        if self._found is None:
+            self._found = {}
+            for card in sorted(self._cards, key=lambda one: (one.kind != "family", one.called)):
+                if card.title:
+                    self._found.setdefault(thing(card.title), card)
+        return self._found.get(name)
 
 
-def followed(card: Card, titles: Mapping[str, Card], on_hand: Iterable[str] = (), depth: int = 0) -> list[Ingredient]:
+def by_title(cards: Iterable[Card]) -> Titles:
+    """Cards by what their titles name."""
+    return Titles(cards)
+
+
+def followed(card: Card, titles: Titles, on_hand: Iterable[str] = (), depth: int = 0) -> list[Ingredient]:
     """The card's lines, with the lines of a card that a line names in the place of that line, on its batch.
 
     A line is followed that says so ("1 batch of", "see card"), unless the thing itself is on hand (`on_hand`: common
@@ -41,7 +54,7 @@ def followed(card: Card, titles: Mapping[str, Card], on_hand: Iterable[str] = ()
     return lines
 
 
-def _named(line: Ingredient, titles: Mapping[str, Card]) -> Card | None:
+def _named(line: Ingredient, titles: Titles) -> Card | None:
     if not (line.unit in ("batch", "recipe") or _SEE_CARD.search(line.text)):
         return None
     return titles.get(thing(line.item)) or titles.get(thing(re.sub(_SEE_CARD, "", line.item).strip(" ,")))

@@ -15,7 +15,7 @@ from recipebox.dishes import Dishes
 from recipebox.family.published import published_swaps, uses_of
 from recipebox.family.swaps import with_allergens
 from recipebox.pantry.asking import allergens_named, minutes_in, minutes_of
-from recipebox.pantry.following import by_title, followed
+from recipebox.pantry.following import Titles, by_title, followed
 from recipebox.pantry.saidswaps import SaidSwaps
 from recipebox.pantry.stock import SOON, USUALLY_THERE, Draw, Shelf, is_basic, items_of
 
@@ -127,9 +127,7 @@ def _with_dish(cards: Sequence[Card], dishes: Dishes | None) -> list[tuple[Card,
     return sorted(pairs, key=lambda pair: pair[0].called)
 
 
-def _look(
-    card: Card, shelf: Shelf, titles: dict[str, Card], avoided: frozenset[str], said: SaidSwaps
-) -> Tonight | None:
+def _look(card: Card, shelf: Shelf, titles: Titles, avoided: frozenset[str], said: SaidSwaps) -> Tonight | None:
     lines = followed(card, titles, shelf.things)
     if not any(shelf.of(item) for _, item in items_of(lines)):
         return None  # salt and water alone go no way to a dish; and most cards of a large box end here
