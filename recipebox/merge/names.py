@@ -7,6 +7,7 @@ characters and device names, no dot or space at the end. A name of 255 bytes (Li
 import hashlib
 import re
 from collections.abc import Iterable, Sequence
+from itertools import count
 from unicodedata import category, normalize
 
 LONGEST_NAME = 200
@@ -94,13 +95,17 @@ def apart(paths: Iterable[str]) -> dict[str, str]:
         names = path.split("/")[:-1]
         for depth in range(1, len(names) + 1):
             folders.setdefault(folded("/".join(names[:depth])), names[depth - 1])
+    own = {folded(path): path for path in given}
     taken: dict[str, str] = {}
     for path in sorted(given, key=lambda path: (safe[path] != path, _bytes(path))):
         names = safe[path].split("/")
         spelled = [folders[folded("/".join(names[: at + 1]))] for at in range(len(names) - 1)]
         wanted = "/".join([*spelled, names[-1]])
         if folded(wanted) in folders or folded(wanted) in taken:
-            wanted = marked(wanted, hashlib.sha256(_bytes(path)).hexdigest()[:8])
+            # An earlier merge may have told the same two names apart: the name it gave may stand there already.
+            digests = (hashlib.sha256(_bytes(path) + b"\0" * n).hexdigest()[:8] for n in count())
+            marks = (marked(wanted, digest) for digest in digests)
+            wanted = next(name for name in marks if folded(name) not in folders | taken | own)
         taken[folded(wanted)] = path
         safe[path] = wanted
     return safe

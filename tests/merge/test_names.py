@@ -104,3 +104,11 @@ def test_the_short_way_for_boxes_of_plain_names_gives_the_same(paths: list[str])
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr("recipebox.merge.names._all_plain", lambda paths: False)
         assert apart(paths) == quick
+
+
+def test_a_name_told_apart_before_is_not_given_twice() -> None:
+    """Two laptops bring `pies/new.txt` beside `Pies/New.txt`, one after the other: three files stay three."""
+    first = apart(["Pies/New.txt", "pies/new.txt"])
+    again = apart([*first.values(), "pies/new.txt"])
+    assert len(set(again.values())) == 3
+    assert {name: again[name] for name in first.values()} == {name: name for name in first.values()}
