@@ -3,7 +3,7 @@
 import re
 
 from recipebox.cards.headings import group_label, is_heading
-from recipebox.cards.itemname import amount_behind, counted, split_items, whole_name
+from recipebox.cards.itemname import amount_behind, counted, whole_name
 from recipebox.cards.likeness import ingredient_likeness
 from recipebox.cards.linedraft import Draft
 from recipebox.cards.lineparts import cut_parts
@@ -78,30 +78,8 @@ def read_closely(text: str, line: int = 1, group: str | None = None, sure_metric
                 draft.take(part)
     else:
         name = _read_words(words, draft)
-    if draft.instead:
-        draft.name_alternatives(name)
-    name, items = split_items(name, draft.listed)
     _settle_spelling(words, name, draft, sure_metric)
-    found = draft.measured
-    return Ingredient(
-        text=kept,
-        line=line,
-        group=group,
-        amount=found.amount,
-        unit=found.unit,
-        container=found.container,
-        plus=found.plus,
-        also=found.also,
-        how=draft.how or found.how,
-        item=name,
-        items=items,
-        preparation=", ".join(draft.preparation) or None,
-        purpose=", ".join(draft.purpose) or None,
-        optional=draft.optional,
-        remark="; ".join(draft.remark) or None,
-        instead=tuple(draft.instead),
-        unsure=tuple(draft.unsure + ["amount"] * (found.unsure and "amount" not in draft.unsure)),
-    )
+    return draft.as_ingredient(kept, line, group, name)
 
 
 def _read_words(words: str, draft: Draft) -> str:

@@ -14,6 +14,13 @@ OR = re.compile(
     r"^(?:or|and/or|alternatively|(?:you )?can (?:be )?substitut\w+(?: with| for)?|substitute|sub)\b[\s,:]*",
     re.IGNORECASE,
 )
+# What follows an "or" without being something else to buy: "or more to taste".
+NO_ALTERNATIVE = re.compile(
+    r"(?:more|less|so|to\s+taste|as|if|until|whatever|however|any|other|your|you|try|use\s+whatever|just|enough"
+    r"|for\s+a|equivalent|to\s+your|a\s+(?:little|bit|few|mix)|thereabouts|not|cut|both)\b",
+    re.IGNORECASE,
+)
+_PHRASE = re.compile(r"(?:for|to|plus|optional)\b", re.IGNORECASE)
 _AND = re.compile(r"\s+(?:and|&|plus|\+)\s+", re.IGNORECASE)
 _ONE_THING = re.compile(
     r"\b(?:half|sweet|mac|macaroni|pork|bread|oil|hot|fish|peaches|cookies|surf|lemon|chilli|chili|sage|cream|ham|tomato|hundreds)"
@@ -21,7 +28,7 @@ _ONE_THING = re.compile(
     re.IGNORECASE,
 )
 _BEHIND = re.compile(r"(?:\s|^)(?:[x×]\s?)?(?=[\d½⅓⅔¼¾⅛⅜⅝⅞~])")
-COUNTED = listed(
+_COUNTED = listed(
     "clove cloves slice slices stick sticks stalk stalks rib ribs sprig sprigs fillet fillets filets leaf leaves sheet "
     "sheets strand strands head heads bulb bulbs ear ears rasher rashers wedge wedges"
 )
@@ -81,7 +88,7 @@ def amount_behind(name: str) -> tuple[str, str] | None:
 def counted(name: str) -> tuple[str, str] | None:
     """Name and unit where a counting word stands behind the name: "garlic cloves", "cinnamon sticks"."""
     words = name.split()
-    if len(words) < 2 or words[-1].lower() not in COUNTED:
+    if len(words) < 2 or words[-1].lower() not in _COUNTED:
         return None
     last = words[-1].lower()
     before = words[-2].lower()
@@ -96,7 +103,7 @@ def split_items(name: str, listed: list[str]) -> tuple[str, tuple[str, ...]]:
     if not name:
         return "", ()
     things = [name]
-    if _AND.search(name) and not _ONE_THING.search(name):
+    if _AND.search(name) and not is_one_thing(name):
         halves = [half.strip(" ,") for half in _AND.split(name)]
         if len(halves) > 1 and all(halves) and not any(is_quality(half) for half in halves):
             things = [halves[0], *(_without_amount(half) for half in halves[1:])]
@@ -108,6 +115,11 @@ def split_items(name: str, listed: list[str]) -> tuple[str, tuple[str, ...]]:
     for item in listed:
         things += [half.strip() for half in _AND.split(re.sub(r"^(?:and|&)\s+", "", item)) if half.strip()]
     return name, tuple(things)
+
+
+def is_one_thing(name: str) -> bool:
+    """Whether a name with "and" in it is one thing all the same: "half and half"."""
+    return _ONE_THING.search(name) is not None
 
 
 def _without_amount(words: str) -> str:
@@ -163,11 +175,15 @@ def _shared_noun(name: str, part: Part) -> str:
 def _listed_alternatives(rest: list[Part]) -> list[Part]:
     """In "cheddar, gruyère or fontina" the middle ones are alternatives too."""
     last = next((number for number, part in enumerate(rest) if part.kind == "or" or OR.match(part.text)), 0)
+    if last and NO_ALTERNATIVE.match(OR.sub("", rest[last].text)):
+        return rest
     before = rest[:last]
-    if last and all(p.kind == "comma" and len(p.text.split()) <= 3 for p in before):
-        plain = [
-            p for p in before if not is_preparation(p.text) and not is_quality(p.text) and not only_measure(p.text)
-        ]
-        if len(plain) == len(before):
-            return [Part("or", p.text) for p in before] + rest[last:]
+    if last and all(p.kind == "comma" and len(p.text.split()) <= 3 and not _says_more(p.text) for p in before):
+        return [Part("or", p.text) for p in before] + rest[last:]
     return rest
+
+
+def _says_more(text: str) -> bool:
+    """Whether a part is no other thing to buy, but says how much, what kind, what for or what to do."""
+    told = _PHRASE.match(text) is not None or is_preparation(text) or is_quality(text)
+    return told or only_measure(text) is not None

@@ -3,11 +3,11 @@
 import re
 from dataclasses import dataclass, field, replace
 
-from recipebox.cards.itemname import OR, behind_qualities
+from recipebox.cards.itemname import NO_ALTERNATIVE, OR, behind_qualities, split_items
 from recipebox.cards.lineparts import Part, cut_parts
 from recipebox.cards.measured import may_measure, only_measure, read_measured
 from recipebox.cards.measureparts import Measured
-from recipebox.cards.model import Alternative, Measure
+from recipebox.cards.model import Alternative, Ingredient, Measure, quick_ingredient
 from recipebox.cards.preparations import is_done, is_preparation, is_quality, split_preparation
 from recipebox.cards.things import is_known
 from recipebox.cards.unitwords import is_container, is_measure, read_unit
@@ -33,11 +33,6 @@ _MORE = re.compile(
     r"(?:and\s+)?(?:plus|\+|with|and)\s+(?:some\s+|a (?:little|bit)\s+)?(?:more|extra|additional)\b", re.IGNORECASE
 )
 _PLUS_LEAD = re.compile(r"(?:plus|\+|and)\s+", re.IGNORECASE)
-_NO_ALTERNATIVE = re.compile(
-    r"(?:more|less|so|to\s+taste|as|if|until|whatever|however|any|other|your|you|try|use\s+whatever|just|enough"
-    r"|for\s+a|equivalent|to\s+your|a\s+(?:little|bit|few|mix)|thereabouts|not|cut|both)\b",
-    re.IGNORECASE,
-)
 _USE = re.compile(r"\Ause\s+(?!whatever)", re.IGNORECASE)
 _PLUS = re.compile(r"\s+(?:plus|\+)\s+", re.IGNORECASE)
 _CHAT = re.compile(
@@ -46,6 +41,11 @@ _CHAT = re.compile(
 _VAGUE = re.compile(r"(?:plenty|lots?|loads|a (?:little|bit|lot|few)|some|enough|generous\w*)\b", re.IGNORECASE)
 _JOINED = re.compile(r"\s+(?:and|&)\s+(?=\d)")
 _REMARK_AMOUNT = re.compile(r"(?<![\w/.,])(?=[\d½⅓⅔¼¾⅛⅜⅝⅞])")
+
+
+def is_talk(words: str) -> bool:
+    """Whether words in brackets are said to the reader: "I used brown", "use more if you like"."""
+    return _CHAT.search(words) is not None
 
 
 @dataclass
@@ -84,7 +84,7 @@ class Draft:
             return
         if part.kind == "comma" and self._take_another(text):
             return
-        if part.kind == "bracket" and _CHAT.search(text):
+        if part.kind == "bracket" and is_talk(text):
             self._take_remark(text)
         elif is_preparation(text):
             self.preparation.append(text)
@@ -97,7 +97,33 @@ class Draft:
         else:
             self._take_remark(text)
 
-    def name_alternatives(self, name: str) -> None:
+    def as_ingredient(self, text: str, line: int, group: str | None, name: str) -> Ingredient:
+        """The line as read, with the name that was found for it."""
+        if self.instead:
+            self._name_alternatives(name)
+        name, items = split_items(name, self.listed)
+        found = self.measured
+        return quick_ingredient(
+            text,
+            line,
+            group,
+            found.amount,
+            found.unit,
+            name,
+            items,
+            container=found.container,
+            plus=found.plus,
+            also=found.also,
+            how=self.how or found.how,
+            preparation=", ".join(self.preparation) or None,
+            purpose=", ".join(self.purpose) or None,
+            optional=self.optional,
+            remark="; ".join(self.remark) or None,
+            instead=tuple(self.instead),
+            unsure=tuple(self.unsure + ["amount"] * (found.unsure and "amount" not in self.unsure)),
+        )
+
+    def _name_alternatives(self, name: str) -> None:
         """Give "1 tbsp fresh thyme or 1 tsp dried" its thyme behind the dried."""
         noun = behind_qualities(name)
         self.instead = [
@@ -210,7 +236,7 @@ class Draft:
     def _take_alternative(self, text: str) -> None:
         if not _LETTER.search(text):
             return
-        if _NO_ALTERNATIVE.match(text):
+        if NO_ALTERNATIVE.match(text):
             self.remark.append(f"or {text}")
             if _TASTE.fullmatch(text) and self.measured.amount is None:
                 self.how = "to taste"

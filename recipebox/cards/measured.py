@@ -107,10 +107,17 @@ _OPENING = _SPOKEN | listed(
     thirty forty fifty hundred half halves third thirds quarter quarters fourth fourths eighth eighths couple pair few
     several some little bit lot lots plenty enough un une ein eine einen einem einer et ett en una uno"""
 )
+# What a measure that is the whole of some words begins with, if not with a number.
+_FIRST = _OPENING | listed(
+    """about approx approximately around roughly ca circa from weighing each makes use scant scanty heaped heaping
+    rounded generous overflowing level good up at another additional extra just over under nearly almost between"""
+)
 
 
 def only_measure(words: str) -> Measured | None:
     """A measure that is the whole of `words` ("about 2 cups", "14 oz each", "2 large"), or None."""
+    if words[:1].isalpha() and _TOKENS.findall(words[:20])[0].lower() not in _FIRST:
+        return None
     if not may_measure(words):
         return None
     start = ABOUT.match(words)

@@ -1,6 +1,7 @@
 """Ingredient lines read whole: measure, name, preparation, alternatives and the rest."""
 
 import time
+from dataclasses import FrozenInstanceError, replace
 from fractions import Fraction
 
 import pytest
@@ -349,3 +350,18 @@ def test_a_very_long_line_is_read_at_once(piece: str) -> None:
     start = time.perf_counter()
     read_ingredient(text)
     assert time.perf_counter() - start < 0.5
+
+
+def test_what_is_for_serving_is_no_alternative() -> None:
+    """A purpose before "or more to taste" stays one, and so does what kind it is."""
+    found = read_ingredient("1 1/2 cups milk, to garnish (or more to taste)")
+    assert (found.purpose, found.remark, found.instead) == ("to garnish", "or more to taste", ())
+
+
+def test_an_ingredient_is_frozen_however_it_was_made() -> None:
+    """What reading gives is an Ingredient like any other: equal, hashed alike, and not to be changed."""
+    found = read_ingredient("2 cups flour")
+    assert found == Ingredient("2 cups flour", amount=exactly("2"), unit="cup", item="flour", items=("flour",))
+    assert hash(found) == hash(replace(found))
+    with pytest.raises(FrozenInstanceError):
+        found.item = "sugar"

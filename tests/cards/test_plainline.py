@@ -134,7 +134,19 @@ word = st.sampled_from(NAMES) | st.sampled_from(UNITS)
 name = st.lists(word, min_size=1, max_size=6).map(" ".join)
 size = st.sampled_from(["", "", "(14 ounce) ", "(2 inch) ", "(7.5 oz) ", "(1 1/2 lb.) ", "(3 can) "])
 tail = st.sampled_from(
-    ["", "", ", chopped", " (ripe, chopped)", ", to taste", " (or lemons)", " (optional)", ", for frying"]
+    [
+        *("", "", ", chopped", " (ripe, chopped)", ", to taste", " (or lemons)", " (optional)", ", for frying"),
+        *(" and pepper", ", or to taste", " (or more to taste)", ", plus more for coating", ", juice of", ", to serve"),
+        *(", cut into 1-inch pieces", " (I like mine sweet, really!)", " (about 2 cups)", " (such as this or that)"),
+        *(
+            " (thawed, 17.3 oz. each)",
+            ", in juice",
+            " (or 1 onion)",
+            " of lamb",
+            ", each about 150 g",
+            " (not salted™)",
+        ),
+    ]
 )
 more_tail = st.lists(word, min_size=1, max_size=4).map(lambda words: ", " + " ".join(words)) | tail
 number = st.sampled_from([*(n + " " for n in NUMBERS), ""])
@@ -172,5 +184,11 @@ def test_the_usual_lines_are_plain() -> None:
         "salt, to taste",
         "2 tbsp olive oil, for frying",
         "1/4 cup butter (or margarine)",
+        "2 garlic cloves, minced",
+        "salt and pepper",
+        "1 cup milk (I use oat milk, mostly)",
+        "2 lb leg of lamb, cut into 1-inch cubes",
+        "1 tsp sugar, or more to taste",
+        "2 cups flour (about 250 g)",
     )
     assert [text for text in usual if read_plain(text, 1, None) is None] == []
