@@ -42,13 +42,15 @@ def merge(
     as_json: JsonOption = False,
 ) -> None:
     """Make or renew the family recipe of a dish; nobody's version is changed."""
-    from recipebox.cli.show_merge import show_merge
-    from recipebox.family import keep_answers, merge_dish
+    from recipebox.cli.show_merge import show_merge, show_nothing_new
+    from recipebox.family import contradiction, keep_answers, merge_dish
     from recipebox.history import open_history
 
     for pair in [*(take or []), *(swap or [])]:
         if "=" not in pair:
             raise wrong_call(f"'{pair}' should be ITEM=NAME, as in 'hard cheese=Tomasz'")
+    if quarrel := contradiction(take or [], leave_out or [], swap or []):
+        raise wrong_call(quarrel)
     chosen: dict[str, Any] = {
         "start_from": start_from,
         "take": list(take or []),
@@ -80,8 +82,10 @@ def merge(
             keep_answers(here.box, path, None)
     if as_json:
         say.as_json(outcome.data)
-    else:
+    elif outcome.changed or dry_run:
         show_merge(outcome.data, outcome.text)
+    else:
+        show_nothing_new(outcome.data)
     if asks:
         say.warn("nothing is written yet; add --yes to write this edition, or --take, --leave-out, --swap to change it")
     raise typer.Exit(PERSON_NEEDED if asks or outcome.data["undecided"] else ANSWERED)

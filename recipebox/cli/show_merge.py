@@ -11,6 +11,14 @@ if TYPE_CHECKING:
     from recipebox.family import Answers, OpenRow
 
 
+def show_nothing_new(data: dict[str, Any]) -> None:
+    """Say that the family recipe stands as it is, and what of the versions differs from the family's own lines."""
+    say.line(f"Nothing is new since edition {data['edition']} of {data['dish']}: {data['path']}")
+    _show_kept(data)
+    for entry in data["undecided"]:
+        say.line(f"Undecided: {entry['about']}. To choose: recipebox settle")
+
+
 def show_merge(data: dict[str, Any], text: bytes) -> None:
     """Print the family recipe as it stands or would stand, and what was not taken and why."""
     edition = data["edition"]
@@ -38,14 +46,27 @@ def _show_the_rest(data: dict[str, Any]) -> None:
             f"{say.count(sum(alone.values()), 'line')} of {say.count(len(alone), 'version')} stay there only, "
             f'with a reason each: recipebox history "{data["dish"]}" --whose'
         )
+    _show_kept(data)
     offers: dict[str, dict[str, list[str]]] = {}
     for swap in data["offers"]:
+        if swap["source"] is None:
+            continue
         offers.setdefault(swap["item"], {}).setdefault(swap["instead"], swap["brings_in"])
     if offers:
         say.heading("Published swaps, not in the card (sources and amounts: --json)")
         for item, insteads in offers.items():
             words = [f"{one} (brings in {', '.join(brings)})" if brings else one for one, brings in insteads.items()]
             say.line("; ".join(words), first=f"  {item} -> ", rest="      ")
+
+
+def _show_kept(data: dict[str, Any]) -> None:
+    """Changes of versions to lines that the family wrote by hand: said, not taken."""
+    kept = [swap for swap in data["offers"] if swap["source"] is None]
+    if kept:
+        say.heading("Changed in a version; the family's own line stays")
+        for swap in kept:
+            say.line(f"{swap['who'] or 'a version'} has now: {swap['instead']}", first=f"  {swap['item']}: ")
+        say.line('To take one: --take "ITEM=NAME"', first="  ")
 
 
 def ask_rows(
@@ -66,7 +87,10 @@ def ask_rows(
         while True:
             letters = "ktsoe" if row.line else "kte"
             words = "k keep  t take theirs" + ("  s both, theirs as a swap  o leave out" if row.line else "")
-            typed = say.ask(f"{words}  e break off", letters)
+            typed = say.ask(f"{words}  e break off  ? what these mean", f"?{letters}")
+            if typed == "?":
+                _explain(bool(row.line))
+                continue
             if typed == "e":
                 return False
             trial = _with(answers, row, typed)
@@ -79,6 +103,16 @@ def ask_rows(
         answers.keys.append(row.key)
         keep()
     return True
+
+
+def _explain(listed: bool) -> None:
+    here = "the family's line stays as it is shown above" if listed else "it stays out of the recipe, where it is now"
+    say.line(f"k  {here}", first="  ")
+    say.line("t  theirs comes into the recipe" + (" in its place" if listed else ""), first="  ")
+    if listed:
+        say.line("s  the family's line stays, and theirs stands under Swaps with their name", first="  ")
+        say.line("o  the family's line goes; each version keeps its own", first="  ")
+    say.line("e  stop here; what was answered is kept, and --ask goes on from here", first="  ")
 
 
 def _with(answers: "Answers", row: "OpenRow", typed: str) -> "Answers":

@@ -2,6 +2,7 @@
 
 from recipebox.family.agree import Outcome, merge_dish
 from recipebox.family.asking import Answers, OpenRow, answers_so_far, keep_answers, open_rows
+from recipebox.family.choosing import contradiction
 from recipebox.family.editions import Answer, history_data
 from recipebox.family.model import Choices, FamilyError, Proposal, proposal_data
 from recipebox.family.propose import propose_new
@@ -21,6 +22,7 @@ __all__ = [
     "Outcome",
     "Proposal",
     "answers_so_far",
+    "contradiction",
     "history_data",
     "keep_answers",
     "merge_dish",

@@ -102,7 +102,7 @@ def merge_dish(
         data = {
             "dish": proposal.card.title,
             "path": path,
-            "edition": _edition(history, path, changed, written),
+            "edition": _edition(history, path, was, changed, written),
             "written": written,
             **{key: value for key, value in proposal_data(proposal, now.meant).items() if key != "dish"},
             "why": why,
@@ -249,13 +249,17 @@ def _facts(proposal: Proposal, path: str, now: _Now) -> dict[str, Any]:
     }
 
 
-def _edition(history: "History", path: str, changed: bool, written: bool) -> str:
-    """The edition's number: the current one, or the one that writing would make."""
+def _edition(history: "History", path: str, was: bytes | None, changed: bool, written: bool) -> str:
+    """The edition's number: the current one, or the one that writing would make; a hand edit that no snapshot has
+    recorded yet is an edition of its own before it."""
     editions = history.editions(path)
-    current = next((edition.number for edition in editions if edition.current), None)
+    current = next((edition for edition in editions if edition.current), None)
     if current is None:
         return "1" if not editions else str(_number(editions[-1].number) + 1)
-    return str(_number(current) + 1) if changed and not written else current
+    if written:
+        return current.number
+    more = int(changed) + int(was is not None and current.text != was)
+    return str(_number(current.number) + more) if more else current.number
 
 
 def _number(edition: str) -> int:

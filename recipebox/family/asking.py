@@ -7,8 +7,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from recipebox.box import Box, keep, kept
+from recipebox.cards.things import thing
 
 _NAME = "asking"
+_CHOICES = ("take", "swap", "leave_out")
 
 
 @dataclass(frozen=True)
@@ -34,11 +36,12 @@ class Answers:
 
     def choices(self, typed: Mapping[str, Any]) -> dict[str, Any]:
         """These choices with those typed on the command line, which come last and so count."""
+        told = {_item(one) for name in _CHOICES for one in typed[name]}
         return {
             **typed,
             **{
-                name: [*getattr(self, name), *(one for one in typed[name] if one not in getattr(self, name))]
-                for name in ("take", "swap", "leave_out")
+                name: [*(one for one in getattr(self, name) if _item(one) not in told), *typed[name]]
+                for name in _CHOICES
             },
         }
 
@@ -82,6 +85,11 @@ def keep_answers(box: Box, path: str, answers: Answers | None) -> None:
     else:
         every[path] = vars(answers)
     keep(box, _NAME, json.dumps(every, sort_keys=True).encode() if every else None)
+
+
+def _item(words: str) -> str:
+    item = words.rpartition("=")[0] or words
+    return thing(item) or item.casefold()
 
 
 def _kept(box: Box) -> dict[str, Any]:

@@ -87,6 +87,11 @@ def is_liquid(ingredient: Ingredient) -> bool:
     return _any_of(ingredient, _LIQUID)
 
 
+def makes_batter(ingredient: Ingredient) -> bool:
+    """Whether a line is what makes a batter the batter it is: flour, leavening or eggs."""
+    return bool(_roles(ingredient) & {"flour", "leavening", "egg"})
+
+
 def _roles_of(lines: Iterable[Ingredient]) -> set[str]:
     return {role for line in lines for role in _roles(line)}
 

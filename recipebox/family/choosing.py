@@ -23,8 +23,12 @@ def with_choices(
 ) -> Choices:
     """Earlier choices with those just made; a new one about an item replaces the earlier one about it.
 
-    Raises FamilyError for a NAME that is no version's, or words that are not "ITEM=NAME".
+    Raises FamilyError for a NAME that is no version's, words that are not "ITEM=NAME", or choices against each other.
     """
+    take, leave_out, swap = list(take), list(leave_out), list(swap)
+    quarrel = contradiction(take, leave_out, swap)
+    if quarrel:
+        raise FamilyError(quarrel)
     taken, swapped, left = dict(before.take), dict(before.swap), set(before.leave_out)
     for words in take:
         item, called = _item_and_version(words, cards, "take")
@@ -41,6 +45,21 @@ def with_choices(
     if start_from is not None:
         chosen = replace(chosen, start_from=version_named(cards, start_from).called)
     return chosen
+
+
+def contradiction(take: Iterable[str], leave_out: Iterable[str], swap: Iterable[str]) -> str | None:
+    """What two choices made at once say against each other about one item, in a line; None if nothing."""
+    out = {_item(words) for words in leave_out if words.strip()}
+    taken: dict[str, str] = {}
+    for option, words in [*(("take", one) for one in take), *(("swap", one) for one in swap)]:
+        item, equals, name = words.rpartition("=")
+        if not equals or not item.strip():
+            continue
+        if _item(item) in out:
+            return f"{item.strip()}: --{option} and --leave-out say two things about it; give one of them"
+        if option == "take" and taken.setdefault(_item(item), name.strip().casefold()) != name.strip().casefold():
+            return f"{item.strip()}: --take says two things about it; give one of them"
+    return None
 
 
 def version_named(cards: Sequence[Card], name: str) -> Card:

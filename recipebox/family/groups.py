@@ -7,7 +7,7 @@ from fractions import Fraction
 from recipebox.cards.model import Card, Ingredient
 from recipebox.compare import Cell
 from recipebox.compare.amounts import amount_ratio
-from recipebox.family.binding import bound, is_liquid
+from recipebox.family.binding import bound, is_liquid, makes_batter
 from recipebox.family.choosing import rows_for
 from recipebox.family.lineup import LineUp
 from recipebox.family.model import Choices
@@ -50,7 +50,9 @@ class Groups:
 
 
 def settle_groups(lineup: LineUp, choices: Choices) -> Groups:
-    """Find each version's group and whose is taken: the base's, or that of a version somebody chose an item of."""
+    """Find each version's group and whose is taken: the base's, or that of a version whose flour, leavening or eggs
+    somebody chose; its sugar, fat or liquid may be chosen by themselves.
+    """
     own = {called: bound(card) for called, card in lineup.cards.items()}
     called, choice = _whose(lineup, own, choices)
     listed = own[called]
@@ -72,7 +74,8 @@ def _whose(lineup: LineUp, own: Mapping[str, tuple[Ingredient, ...]], choices: C
     for item, called in sorted(choices.take.items()):
         for at in rows_for(lineup, item, called)[:1]:
             lines = lineup.rows[at].cells[called].lines
-            if called != base and any(one is line for line in lines for one in own[called]):
+            makes = any(one is line and makes_batter(line) for line in lines for one in own[called])
+            if called != base and makes:
                 return called, f"take {item}={lineup.cards[called].name}"
     return base, None
 

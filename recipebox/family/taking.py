@@ -285,7 +285,7 @@ def _of_base(lineup: LineUp, groups: Groups, verdicts: list[_Verdict]) -> list[L
                 placed = True
             continue
         if groups.called == base.called and groups.holds(base.called, line):
-            if not any(verdicts[at].choice and verdicts[at].called is None for at in rows):
+            if not any(verdicts[at].choice and verdicts[at].called != base.called for at in rows):
                 written = written_for(lineup, base.called, line, line.group)
                 listed.append(Listed(base.called, line, written, rows, f"a {groups.kind} is taken whole"))
             continue

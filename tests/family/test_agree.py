@@ -192,3 +192,16 @@ def test_a_recipe_whose_versions_are_all_gone_is_known_by_its_title(kitchen: Kit
         "Nuala",
         "Tomasz",
     ]
+
+
+def test_the_edition_shown_first_is_the_one_that_writing_makes(kitchen: Kitchen) -> None:
+    """A hand edit not recorded yet is an edition of its own: the preview counts it as the writing will."""
+    path = kitchen.merge().data["path"]
+    kitchen.edit(path, "3 leeks, sliced", "4 leeks, sliced")
+    kitchen.edit("versions/nuala.txt", "600 ml", "500 ml")
+    kitchen.write("Wanda", [*LINES, "1 tsp dill"], [*STEPS, "Strew the dill over."])
+    shown = kitchen.merge(write=False)
+    assert shown.changed
+    assert kitchen.merge().data["edition"] == shown.data["edition"] == "3"
+    again = kitchen.merge(write=False)
+    assert (again.changed, again.data["edition"]) == (False, "3")

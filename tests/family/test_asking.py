@@ -78,3 +78,15 @@ def test_leaving_out_and_both_as_a_swap(kitchen: Kitchen, typed: list[str]) -> N
     made = kitchen.merge(**answers.choices({"take": [], "swap": [], "leave_out": []}))
     assert not any("leek" in line["text"] for line in made.data["lines"] if line["part"] == "ingredient")
     assert [one["how"] for one in made.data["swaps"] if one["item"] == "milk"] == ["600 ml for 500 ml"]
+
+
+def test_a_question_mark_says_what_the_letters_mean(
+    kitchen: Kitchen, typed: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """ "?" explains and asks again; what is typed on the command line wins over an earlier answer about that item."""
+    typed += ["?", "k", "t", "e"]
+    _, answers = _go(kitchen, "family/leek-pot.txt")
+    assert "what was answered is kept" in capsys.readouterr().out
+    assert answers.take == ["milk=Nuala"]
+    more = answers.choices({"take": ["milk=Tomasz"], "swap": [], "leave_out": ["salt"]})
+    assert (more["take"], more["leave_out"]) == (["milk=Tomasz"], ["salt"])

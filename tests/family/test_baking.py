@@ -97,3 +97,24 @@ def test_any_batters_come_whole(data: st.DataObject) -> None:
     proposal = propose_new("Banana Bread", cards)
     batter = [line.text for line in proposal.card.ingredients if line.text not in _REST]
     assert batter in [[line.text for line in bound(card)] for card in cards if card.called == proposal.base]
+
+
+def test_one_thing_beside_flour_and_eggs_may_be_chosen_by_itself() -> None:
+    """`--take "syrup=Cleo"` changes that row: the oats, flour and fat stay the base's, and nobody's list comes over."""
+    base = version(
+        "Ada",
+        ["100 g oats", "100 g flour", "1 tsp baking soda", "100 g butter", "100 g sugar", "1 tbsp golden syrup"],
+        ["Melt the butter, sugar and golden syrup.", "Stir in the oats, flour and baking soda. Bake 12 minutes."],
+    )
+    other = version(
+        "Cleo",
+        ["150 g oats", "100 g flour", "1 tsp baking soda", "100 g margarine", "100 g sugar", "3 tbsp golden syrup"],
+        ["Mix all together. Bake 15 minutes."],
+    )
+    choices = Choices(start_from=base.called, take={"golden syrup": other.called})
+    made = propose_new("Oat Biscuits", [base, other], choices=choices)
+    assert [line.text for line in made.card.ingredients] == [
+        *(i.text for i in base.ingredients[:5]),
+        "3 tbsp golden syrup",
+    ]
+    assert [line.text for line in made.lines if line.choice] == ["3 tbsp golden syrup"]

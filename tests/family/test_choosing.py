@@ -44,3 +44,19 @@ def test_a_second_version_of_one_person_is_the_second() -> None:
     assert with_choices(Choices(), twins, take=["leeks=Brigid 2"]).take == {"leek": "versions/brigid.txt"}
     with pytest.raises(FamilyError, match="there are Brigid, Brigid 2, Tomasz"):
         version_named(twins, "Zbyszek")
+
+
+@pytest.mark.parametrize(
+    ("take", "leave_out", "swap"),
+    [
+        (["golden syrup=Brigid"], ["Golden Syrup"], []),
+        (["leeks=Brigid", "leek=Tomasz"], [], []),
+        ([], ["leeks"], ["leeks=Tomasz"]),
+    ],
+)
+def test_choices_against_each_other_are_refused(take: list[str], leave_out: list[str], swap: list[str]) -> None:
+    """What is taken cannot be left out in the same breath: one line says so, and no choice wins in silence."""
+    with pytest.raises(FamilyError, match=r"say.* two things about it") as caught:
+        with_choices(Choices(), _CARDS, take=take, leave_out=leave_out, swap=swap)
+    assert "\n" not in str(caught.value)
+    assert with_choices(Choices(), _CARDS, take=["leeks=Brigid"], swap=["leeks=Tomasz"]).swap
