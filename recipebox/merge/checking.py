@@ -5,7 +5,6 @@ from collections.abc import Iterable, Sequence
 
 from recipebox.cards.kinds import NotACardError
 from recipebox.cards.model import Card, Role
-from recipebox.cards.reader import read_cards
 from recipebox.merge.entries import in_order
 from recipebox.merge.errors import UnmergeableError
 from recipebox.merge.part import Part
@@ -65,7 +64,7 @@ def _all_words(lines: Iterable[tuple[Role, str]], without: Sequence[Role] = ()) 
 def cards_in(data: bytes, path: str) -> list[Card]:
     """The recipes of a merged text. Raises UnmergeableError where it would be no card."""
     try:
-        return read_cards(data, path)
+        return [sheet.card for sheet in read_sheets(data, path)]
     except NotACardError as error:
         raise _no_card(path, error) from error
 

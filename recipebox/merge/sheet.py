@@ -55,8 +55,14 @@ class Sheet:
 
 def read_sheets(data: bytes, path: str) -> list[Sheet]:
     """Every recipe of a file taken apart. Raises NotACardError or NotTextError as the reader does."""
+    return list(_sheets(data, path))
+
+
+@lru_cache(maxsize=64)
+def _sheets(data: bytes, path: str) -> tuple[Sheet, ...]:
+    """One merge looks at the same few texts many times."""
     text = decode(data)
-    return [_sheet(text, card) for card in read_cards(data, path)]
+    return tuple(_sheet(text, card) for card in read_cards(data, path))
 
 
 @lru_cache(maxsize=4096)

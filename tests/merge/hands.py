@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from functools import lru_cache
 from random import Random
 
 from recipebox.cards.model import Role, SourceLine
@@ -257,13 +258,18 @@ def _edit(chance: Random, data: bytes, word: str, path: str) -> bytes:
     text = decode(data).lines
     lines = [line.words for line in text]
     end = "\r\n" if b"\r\n" in data else "\n"
-    told = {line.number - 1: line for card in read_cards(data, path) for line in card.lines}
+    told = _lines_of(data, path)
     kinds = _KINDS if chance.random() < 0.9 else (_loose,)
     for _ in range(8):
         done = chance.choice(kinds)(chance, list(lines), told, word)
         if done is not None:
             return (end.join(done) + end).encode()
     return data
+
+
+@lru_cache(maxsize=256)
+def _lines_of(data: bytes, path: str) -> dict[int, SourceLine]:
+    return {line.number - 1: line for card in read_cards(data, path) for line in card.lines}
 
 
 def _at(told: dict[int, SourceLine], *roles: Role) -> list[int]:
