@@ -114,14 +114,14 @@ def standing(folder: Path | None, as_json: bool) -> None:
         say.line("To see it all on an invented family first: recipebox tour. All commands: recipebox --help")
         return
     with opened(folder) as here:
-        cards = list(here.index.cards())
+        cards = list(here.index.open_cards())
         dishes = here.index.dishes()
         undecided = [(card.called, entry.about) for card in cards for entry in card.undecided]
         from recipebox.history import open_history
 
         history = open_history(here.box)
         data: dict[str, Any] = {
-            "cards": len(cards),
+            "cards": here.index.count(),
             "dishes": len(dishes.dishes),
             "undecided": [{"path": path, "about": about} for path, about in undecided],
             "laid_aside": list(history.laid_aside()),

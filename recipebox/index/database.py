@@ -4,7 +4,7 @@ import hashlib
 import re
 import sqlite3
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from functools import cache
 from pathlib import Path
 
@@ -45,6 +45,27 @@ def connect(box: Box) -> sqlite3.Connection:
             connection.close()
             raise
     return connection
+
+
+def in_memory(box: Box) -> sqlite3.Connection:
+    """A copy of the index for this process alone, for a box that may only be read; empty if none lies there.
+
+    Raises IndexBrokenError.
+    """
+    path = box.hidden / NAME
+    copy = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
+    with told(path):
+        try:
+            with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True)) as kept:
+                kept.backup(copy)
+            if copy.execute("PRAGMA user_version").fetchone()[0] == len(_migrations()):
+                return copy
+        except sqlite3.DatabaseError:
+            pass
+        copy.close()
+        copy = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
+        _migrate(copy)
+    return copy
 
 
 def throw_away(box: Box) -> None:

@@ -10,7 +10,17 @@ from recipebox.box import Box, BoxTrouble
 from recipebox.cards.model import Card
 from recipebox.index import finding, naming, refreshing
 from recipebox.index.beat import watched
-from recipebox.index.database import NAME, IndexBrokenError, Say, connect, made_by, throw_away, told
+from recipebox.index.database import (
+    NAME,
+    IndexBrokenError,
+    IndexNotWrittenError,
+    Say,
+    connect,
+    in_memory,
+    made_by,
+    throw_away,
+    told,
+)
 from recipebox.index.dishes_kept import all_dishes
 from recipebox.index.finding import Hits
 from recipebox.index.pairs import Pairs
@@ -26,12 +36,14 @@ _Answer = TypeVar("_Answer")
 def open_index(box: Box, say: Say = lambda line: None) -> "Index":
     """The index of a box; made anew, with a line to `say`, if it is broken. It is empty until `refresh`.
 
-    Raises IndexLockedError or IndexNotWrittenError.
+    Where the disk takes none it lives in memory, and `say` is told. Raises IndexLockedError.
     """
     try:
         return Index(box, connect(box), say)
     except IndexBrokenError:
         return Index(box, _anew(box, say), say)
+    except IndexNotWrittenError:
+        return Index(box, _for_this_once(box, say), say)
 
 
 class Index:
@@ -71,6 +83,17 @@ class Index:
             told = naming.names_apart(self._connection)
             for called, data, name in self._connection.execute("SELECT called, data, name FROM cards ORDER BY called"):
                 yield card_of(data, told.get(called, name))
+
+    def open_cards(self) -> Iterator[Card]:
+        """Family recipes, and cards with something undecided; in order of path, without reading any other."""
+        with self._told():
+            asked = "SELECT data, name FROM cards WHERE kind = 'family' OR instr(data, ?) ORDER BY called"
+            for data, name in self._connection.execute(asked, ('"undecided":[{',)):
+                yield card_of(data, name)
+
+    def count(self) -> int:
+        """How many cards there are, family recipes too."""
+        return self._mending(lambda: self._storage().count())
 
     def card(self, called: str) -> Card:
         """The card of this path ("path#2"). Raises NotFoundError."""
@@ -163,8 +186,16 @@ class Index:
         return self._mending(lambda: self._connection.execute(question, values).fetchall())
 
     def _mending(self, act: Callable[[], _Answer]) -> _Answer:
-        """Do something with the database; if it turns out broken, make it anew from the cards and do it again."""
+        """Do something with the database; if it turns out broken, make it anew from the cards and do it again.
+
+        If the disk takes nothing, do it again in memory.
+        """
         try:
+            with self._told():
+                return act()
+        except IndexNotWrittenError:
+            self._connection.close()
+            self._connection = _for_this_once(self.box, self._say)
             with self._told():
                 return act()
         except IndexBrokenError:
@@ -178,6 +209,11 @@ class Index:
     def _told(self) -> Iterator[None]:
         with told(self.box.hidden / NAME):
             yield
+
+
+def _for_this_once(box: Box, say: Say) -> sqlite3.Connection:
+    say(f"{box.hidden / NAME}: cannot be written, so the answer is worked out in memory, for this once")
+    return in_memory(box)
 
 
 def _anew(box: Box, say: Say) -> sqlite3.Connection:

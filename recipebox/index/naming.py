@@ -1,5 +1,6 @@
 """Which card or dish a person means."""
 
+import json
 import sqlite3
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
@@ -92,17 +93,29 @@ def one_card(connection: sqlite3.Connection, words: str) -> str:
 def one_dish(connection: sqlite3.Connection, dishes: "Dishes", words: str) -> "Dish | None":
     """The dish of this name, or of the cards that fit; None if one card fits and stands alone.
 
-    Raises NotFoundError or AmbiguousError.
+    A family recipe means the dish its Versions name. Raises NotFoundError or AmbiguousError.
     """
     wanted = words_of(words)
     named = [dish for dish in dishes.dishes if wanted and words_of(dish.name) == wanted]
     exact = [dish for dish in named if dish.name == words.strip()]
     if len(exact or named) == 1:
         return (exact or named)[0]
-    of_fitting = [dish_of(dishes, called) for called in resolve(connection, words)]
+    of_fitting = [_dish_meant(connection, dishes, called) for called in resolve(connection, words)]
     if of_fitting and of_fitting[0] is not None and all(dish is of_fitting[0] for dish in of_fitting):
         return of_fitting[0]
-    return dish_of(dishes, one_card(connection, words))
+    return _dish_meant(connection, dishes, one_card(connection, words))
+
+
+def _dish_meant(connection: sqlite3.Connection, dishes: "Dishes", called: str) -> "Dish | None":
+    """The dish of a version; of a family recipe, that which most of its Versions are in."""
+    rows = connection.execute("SELECT data FROM cards WHERE called = ? AND kind = 'family'", (called,)).fetchall()
+    if not rows:
+        return dish_of(dishes, called)
+    listed = {version["path"] for version in json.loads(rows[0][0])["versions"]}
+    most = max(
+        dishes.dishes, key=lambda dish: (sum(one.called in listed for one in dish.cards), dish.name), default=None
+    )
+    return most if most and any(one.called in listed for one in most.cards) else None
 
 
 def dish_of(dishes: "Dishes", called: str) -> "Dish | None":
