@@ -20,7 +20,6 @@ from recipebox.cards.data import card_data
 from recipebox.index import (
     Event,
     Index,
-    IndexBrokenError,
     IndexLockedError,
     NotFoundError,
     open_index,
