@@ -42,23 +42,23 @@ def find_dish(index: "Index", words: str) -> FoundDish:
 
     Raises FamilyError, with the list, where nothing or more than one dish fits.
     """
-    cards = {card.called: card for card in index.cards()}
-    families = sorted((card for card in cards.values() if card.kind == "family"), key=lambda card: card.path)
+    from recipebox.index import AmbiguousError, NotFoundError
+
+    families = sorted((card for card in index.open_cards() if card.kind == "family"), key=lambda card: card.path)
     dishes = {dish.name: tuple(member.called for member in dish.cards) for dish in index.dishes().dishes}
-    wanted = words.strip().casefold()
-    by_name = [name for name in dishes if name.casefold() == wanted]
-    if len(by_name) == 1:
-        return _dish(by_name[0], dishes, dishes[by_name[0]], families)
-    hits = list(index.resolve(words))
-    exact = [card for card in hits if card.called == words.strip()]
-    found = {_key(card, dishes): card for card in (exact or hits)}
-    if not found:
-        raise FamilyError(f"{words}: no dish or card is called that; see them with: recipebox same")
-    meant = {_dish_of(card, dishes, families) for card in found.values()}
-    if len(meant) > 1:
-        listed = ", ".join(sorted(card.called for card in (exact or hits)))
-        raise FamilyError(f"{words}: more than one dish fits; name one of {listed}")
-    name, versions = meant.pop()
+    try:
+        dish = index.dish(words)
+        if dish is not None:
+            return _dish(dish.name, dishes, dishes[dish.name], families)
+        name, versions = _alone(index.one(words), dishes, families)
+    except NotFoundError:
+        raise FamilyError(f"{words}: no dish or card is called that; see them with: recipebox same") from None
+    except AmbiguousError as error:
+        meant = {_alone(index.card(called), dishes, families) for called in error.fits}
+        if len(meant) > 1:
+            listed = ", ".join(sorted(error.fits))
+            raise FamilyError(f"{words}: more than one dish fits; name one of {listed}") from None
+        name, versions = meant.pop()
     return _dish(name, dishes, versions, families)
 
 
@@ -136,19 +136,12 @@ def _dish(
     return FoundDish(mine[0].title if mine else name, versions, mine)
 
 
-def _dish_of(card: Card, dishes: Mapping[str, tuple[str, ...]], families: list[Card]) -> tuple[str, tuple[str, ...]]:
-    if card.kind == "family":
-        listed = {line.path for line in card.versions}
-        most = max(dishes.items(), key=lambda one: (len(listed & set(one[1])), one[0]), default=("", ()))
-        if listed & set(most[1]):
-            return most
-        return card.title, tuple(sorted(listed))
-    for name, versions in dishes.items():
-        if card.called in versions:
-            return name, versions
-    mine = next((family for family in families if any(line.path == card.called for line in family.versions)), None)
-    return _dish_of(mine, dishes, families) if mine else (card.title, (card.called,))
-
-
-def _key(card: Card, dishes: Mapping[str, tuple[str, ...]]) -> str:
-    return next((name for name, versions in dishes.items() if card.called in versions), card.called)
+def _alone(card: Card, dishes: Mapping[str, tuple[str, ...]], families: list[Card]) -> tuple[str, tuple[str, ...]]:
+    """The name and versions of a card that no dish holds: a family recipe's own, or those of the one that lists it."""
+    family = card if card.kind == "family" else None
+    mine = family or next((one for one in families if any(line.path == card.called for line in one.versions)), None)
+    if mine is None:
+        return card.title, (card.called,)
+    listed = tuple(sorted(line.path for line in mine.versions))
+    held = [(name, versions) for name, versions in dishes.items() if set(listed) & set(versions)]
+    return max(held, key=lambda one: (len(set(listed) & set(one[1])), one[0]), default=(mine.title, listed))
