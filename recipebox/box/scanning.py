@@ -12,7 +12,7 @@ from recipebox.box.errors import UnreadableError, one_line, why
 from recipebox.box.files import read_whole
 from recipebox.box.paths import MAX_DEEP, MAX_FILE, MAX_FILES, leftover
 from recipebox.box.place import Box
-from recipebox.box.stats import Found, Table, load, store
+from recipebox.box.stats import Found, Table, later, load, store
 from recipebox.box.swap import LEFTOVER
 from recipebox.box.system import Folder, is_link
 from recipebox.cards.blobs import blob_id
@@ -31,7 +31,8 @@ class BoxTrouble(NamedTuple):
 class Scan(NamedTuple):
     """All files that are carried, by path. `unreadable` has files and folders whose present state is not known: what
     lay there before is not gone. Equal `state` words mean equal files. `leftovers` are temporary files of a recipebox
-    that was killed. `was` is the state word of the look before, `changed` the paths that are not as they were then.
+    that was killed. `was` is the state word of the look before, `changed` the paths that are not as they were then;
+    `trail` has the same of looks before that one, the last at its end.
     """
 
     files: Mapping[str, Found]
@@ -41,6 +42,18 @@ class Scan(NamedTuple):
     leftovers: tuple[str, ...] = ()
     was: str = ""
     changed: frozenset[str] = frozenset()
+    trail: tuple[tuple[str, frozenset[str]], ...] = ()
+
+    def changed_since(self, state: str) -> frozenset[str] | None:
+        """The paths that may not be as they were when `state` was the word; None where that is not known any more."""
+        if state == self.state:
+            return frozenset()
+        changed: frozenset[str] = frozenset()
+        for before, paths in reversed(self.trail):
+            changed |= paths
+            if before == state:
+                return changed
+        return None
 
     def unknown(self, path: str) -> bool:
         """Whether a path without file may still be there, unseen."""
@@ -64,15 +77,15 @@ def scan(box: Box) -> Scan:
             raise UnreadableError(f"could not be read: {what}", str(box.root), do) from error
         if len(look.files) > MAX_FILES:
             look.name("", f"the box has {len(look.files):,} files; more than {MAX_FILES:,} cannot be synced")
-        changed = look.other_bytes | (table.files.keys() - look.files.keys())
-        state = table.state
+        changed = frozenset(look.other_bytes | (table.files.keys() - look.files.keys()))
+        state, trail = table.state, table.trail
         if not state or changed:
-            state = secrets.token_hex(8)
+            state, trail = secrets.token_hex(8), later(table, changed)
         if state != table.state or look.renewed:
-            store(box, Table(look.files | look.young, state))
+            store(box, Table(look.files | look.young, state, trail))
     look.trouble.sort()
     leftovers = tuple(look.leftovers)
-    return Scan(look.files, look.trouble, frozenset(look.unreadable), state, leftovers, table.state, frozenset(changed))
+    return Scan(look.files, look.trouble, frozenset(look.unreadable), state, leftovers, table.state, changed, trail)
 
 
 def note_written(box: Box, found: Scan, written: Mapping[str, str | None]) -> Scan:
@@ -85,9 +98,11 @@ def note_written(box: Box, found: Scan, written: Mapping[str, str | None]) -> Sc
         files.pop(path, None)
         if made is not None:
             files[path] = Found(path, 0, -1, 0, 0, made)
-    state = secrets.token_hex(8)
-    store(box, Table(files, state))
-    return found._replace(files=files, state=state, was=found.state, changed=frozenset(written))
+    table = Table(files, secrets.token_hex(8), later(Table({}, found.state, found.trail), frozenset(written)))
+    store(box, table)
+    return found._replace(
+        files=files, state=table.state, was=found.state, changed=frozenset(written), trail=table.trail
+    )
 
 
 @contextmanager

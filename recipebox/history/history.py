@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
+from itertools import takewhile
 from typing import Any, Literal
 
 from recipebox.box import (
@@ -29,10 +30,10 @@ from recipebox.history.editions import Edition, Entry, editions, log
 from recipebox.history.graph import Graph
 from recipebox.history.past import Gone, Written, find_words, gone
 from recipebox.history.pending import catch_up, keep_pending, keep_torn, known_torn, pending
-from recipebox.history.quiet import is_quiet, keep_quiet, was_quiet
+from recipebox.history.quiet import changed_since_quiet, is_quiet, keep_quiet
 from recipebox.history.snapshot import SetAside, keep_new, standing
 from recipebox.history.store import MAIN, Commit, HistoryError, Store, open_store, own_ref
-from recipebox.history.undo import Deed, Undone, aside_paths, deeds, undo
+from recipebox.history.undo import Deed, Undone, aside_paths, can_take_back, deeds, undo
 from recipebox.history.view import Merge, Views
 from recipebox.merge import RULE, Blob, MergedBox, Side, followed, merge_boxes
 from recipebox.merge.following import names_cards
@@ -75,7 +76,7 @@ class History:
     def on_disk(self) -> Mapping[str, str]:
         """What the last snapshot found on the disk: path to blob id."""
         if self._on_disk is None:
-            self._on_disk = self.files(self.head)
+            self._on_disk = self.store.at(self.commit(self.head).tree) if self.head else {}
         return self._on_disk
 
     @property
@@ -242,8 +243,8 @@ class History:
         return gone(self)
 
     def undoable(self) -> list[Deed]:
-        """What `undo` would take back, the next one first."""
-        return deeds(self)
+        """What `undo` would take back, the next one first; nothing from a sync on that can no longer be laid aside."""
+        return list(takewhile(lambda deed: can_take_back(self, deed), deeds(self)))
 
     def undo(self, dry_run: bool = False) -> Undone:
         """Take back the last command or sync. Raises NothingToUndoError or CannotUndoError."""
@@ -304,8 +305,9 @@ class History:
         if not even_if_same and is_quiet(self.box, found, head):
             self.torn, self._on_disk = (), None
             return None
-        if head is not None and was_quiet(self.box, found, head):
-            quick = self._record_changed(head, found, why, data, as_is, even_if_same)
+        few = None if head is None else changed_since_quiet(self.box, found, head)
+        if head is not None and few is not None:
+            quick = self._record_changed(head, found, few, why, data, as_is, even_if_same)
             if quick is not False:
                 return quick
         before = self.files(head)
@@ -340,18 +342,19 @@ class History:
         self,
         head: str,
         found: Scan,
+        few: Collection[str],
         why: str,
         data: Mapping[str, Any],
         as_is: Callable[[str], bool],
         even_if_same: bool,
     ) -> Snapshot | Literal[False] | None:
-        """Record as `_record` does, looking only at files that changed since the disk held just what the head does.
+        """Record as `_record` does, looking only at the `few` files that may differ from the head.
 
         False where more must be looked at: moves, torn files.
         """
         tree = self.commit(head).tree
-        before = {path: was for path in found.changed if (was := self.store.entry(tree, path)) is not None}
-        part = found._replace(files={path: found.files[path] for path in found.changed if path in found.files})
+        before = {path: was for path in few if (was := self.store.entry(tree, path)) is not None}
+        part = found._replace(files={path: found.files[path] for path in few if path in found.files})
         state = standing(self.box, self.store, part, before, as_is)
         if state.moves or not state.quiet:
             return False

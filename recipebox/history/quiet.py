@@ -13,9 +13,15 @@ def is_quiet(box: Box, found: Scan, head: str | None) -> bool:
     return head is not None and not found.leftovers and kept(box, _NAME) == _mark(found.state, head)
 
 
-def was_quiet(box: Box, found: Scan, head: str) -> bool:
-    """Whether the disk held just what the head does when it was looked at before this scan: only `changed` differs."""
-    return not (found.leftovers or found.unreadable) and kept(box, _NAME) == _mark(found.was, head)
+def changed_since_quiet(box: Box, found: Scan, head: str) -> frozenset[str] | None:
+    """The only paths in which the disk may differ from the head; None where that is not known."""
+    if found.leftovers or found.unreadable:
+        return None
+    try:
+        state = str(json.loads(kept(box, _NAME) or b"{}")["scan"])
+    except (ValueError, KeyError, TypeError):
+        return None
+    return found.changed_since(state) if kept(box, _NAME) == _mark(state, head) else None
 
 
 def keep_quiet(box: Box, found: Scan, head: str) -> None:

@@ -4,7 +4,7 @@ Links and names that are no text are passed over, alike on every laptop.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -48,6 +48,10 @@ class Trees(Objects):
                 self._files.pop(next(iter(self._files)))
             self._files[tree] = known
         return dict(known)
+
+    def at(self, tree: str) -> Mapping[str, str]:
+        """The files of a tree, of which only those that are asked for are looked up."""
+        return _At(self, tree)
 
     def put_tree(self, files: Mapping[str, str]) -> str:
         """Store a tree of files and give its id. A path that is both file and folder stays a folder."""
@@ -186,6 +190,26 @@ class Trees(Objects):
             now_folder = now[1] if now and now[0] else None
             if was_folder or now_folder:
                 self._compare(was_folder, now_folder, f"{prefix}{name}/", changed)
+
+
+class _At(Mapping[str, str]):
+    """Path to blob id of one tree."""
+
+    def __init__(self, trees: Trees, tree: str) -> None:
+        self._trees = trees
+        self._tree = tree
+
+    def __getitem__(self, path: str) -> str:
+        found = self._trees.entry(self._tree, path)
+        if found is None:
+            raise KeyError(path)
+        return found
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._trees.files(self._tree))
+
+    def __len__(self) -> int:
+        return len(self._trees.files(self._tree))
 
 
 def _folder_data(entries: Mapping[str, tuple[bool, str]]) -> bytes:

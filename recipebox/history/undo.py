@@ -100,6 +100,12 @@ def undo(history: "History", dry_run: bool = False) -> Undone:
         return _undo_edit(history, todo[0], dry_run)
 
 
+def can_take_back(history: "History", deed: Deed) -> bool:
+    """Whether a deed can be taken back whole: of syncs only one after which nothing was recorded here."""
+    syncs = [sync for sync in _syncs(history.box) if sync.after == deed.id]
+    return deed.what != "sync" or any(_can_lay_aside(history, sync) for sync in syncs)
+
+
 def note_sync(history: "History", before: str | None, after: str, came: Sequence[str]) -> None:
     """Remember a sync that changed the box, so that it can be taken back."""
     deed = SyncDeed(before, after, history.own, tuple(sorted(came)), int(datetime.now(UTC).timestamp()))
@@ -152,7 +158,7 @@ def _undo_edit(history: "History", deed: Deed, dry_run: bool) -> Undone:
 def _undo_sync(history: "History", deed: Deed, dry_run: bool) -> Undone:
     syncs = _syncs(history.box)
     sync = next(sync for sync in reversed(syncs) if sync.after == deed.id)
-    if history.head != sync.after or sync.own != history.own:
+    if not _can_lay_aside(history, sync):
         raise CannotUndoError(
             "cards were changed since that sync, so it can no longer be laid aside",
             str(history.box.root),
@@ -168,6 +174,10 @@ def _undo_sync(history: "History", deed: Deed, dry_run: bool) -> Undone:
     changed = history.put(sync.before)
     _keep_syncs(history.box, [other for other in syncs if other is not sync])
     return Undone(deed, tuple(changed), tuple(changed))
+
+
+def _can_lay_aside(history: "History", sync: SyncDeed) -> bool:
+    return history.head == sync.after and sync.own == history.own
 
 
 def _id(tree: Mapping[str, Blob], path: str) -> str | None:

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from recipebox.history.graph import Graph
 from recipebox.history.store import HistoryError, Store
 from recipebox.merge import RULE, Blob, MergedBox, Side, apart, carried, merge_boxes
+from recipebox.merge.following import names_cards
 
 VIEW_WHY = "Bring the laptops together"
 # Deeper than any family's history crosses; beyond it every laptop takes the same plain state for a base.
@@ -180,6 +181,8 @@ class Views:
     def _merge_files(self, base: Together, sides: Sequence[Together], moves: Sequence[Mapping[str, str]]) -> "_Merged":
         """Join boxes; where no file is new or moved, by looking only at those that differ, which gives the same."""
         differ = {path for side in sides for path, _ in base.files.items() ^ side.files.items()}
+        if any(path not in side.files for side in sides for path in differ):  # what names a card that goes says so
+            differ |= {path for path in base.files if names_cards(path)}
         if not any(moves) and differ <= base.files.keys() and self._is_safe(base):
             merged = self._merge(
                 self._blobs(_only(base.files, differ)), [Side(self._blobs(_only(side.files, differ))) for side in sides]

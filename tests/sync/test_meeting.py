@@ -242,8 +242,10 @@ def test_a_sync_with_an_edit_after_it_cannot_be_laid_aside(family: Any) -> None:
     first.sync()
     second.sync()
     second.change("pies/leek.txt", "1 cup milk", "2 cups milk")
+    assert [deed.what for deed in second.history.undoable()] == ["sync"]
     with pytest.raises(CannotUndoError, match="bring-back"):
         second.history.undo()
+    assert second.history.undoable() == []
     assert "2 cups milk" in second.read("pies/leek.txt")
 
 
