@@ -1,6 +1,6 @@
 """Whole boxes merged: which files stand, under which names, with which content."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from functools import lru_cache
 
 from recipebox.cards.kinds import NotACardError, could_be_card
@@ -11,7 +11,7 @@ from recipebox.merge.algebra import LEAVE_OUT
 from recipebox.merge.card import merge_card
 from recipebox.merge.entries import FILE_NAME, THIS_CARD, is_settled
 from recipebox.merge.errors import UnmergeableError
-from recipebox.merge.following import DISHES, followed, names_cards
+from recipebox.merge.following import DISHES, followed, marked_gone, names_cards
 from recipebox.merge.names import apart, carried, marked
 from recipebox.merge.others import kept_apart, merge_sayings
 from recipebox.merge.settling import with_entry
@@ -41,6 +41,7 @@ def merge_boxes(base: Tree, sides: Sequence[Side]) -> MergedBox:
         for name, blob in _content(item, wanted, others, moves).items():
             contents.append((name, item.key, blob))
     tree, renamed = _placed(contents)
+    tree |= _with_marks(tree, start.keys() - tree.keys() - moves.keys(), tree.keys() - start.keys())
     asked = _new_questions(tree, [side.tree for side in kept])
     return MergedBox(tree, asked, tuple(sorted(left_out)), renamed)
 
@@ -164,6 +165,15 @@ def _placed(contents: Sequence[tuple[str, str, Blob]]) -> tuple[dict[str, Blob],
             tree[kept if kept not in tree else marked(name, identity)] = blobs[identity]
     safe = apart(tree)
     return {safe[name]: blob for name, blob in sorted(tree.items())}, {n: s for n, s in safe.items() if n != s}
+
+
+def _with_marks(tree: Tree, gone: Collection[str], new: Collection[str]) -> dict[str, Blob]:
+    """Family recipes whose Versions name a card that goes with this merge, or is back with it."""
+    if not gone and not new:
+        return {}
+    texts = {path: blob.read() for path, blob in tree.items() if path != DISHES and names_cards(path)}
+    marked = {path: marked_gone(data, path, gone, new) for path, data in texts.items()}
+    return {path: Blob.of(data) for path, data in marked.items() if data != texts[path]}
 
 
 def _new_questions(tree: Tree, sides: Sequence[Tree]) -> tuple[tuple[str, str], ...]:

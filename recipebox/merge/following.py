@@ -1,11 +1,12 @@
-"""Texts that name cards by path follow when cards move: dishes.txt and the Versions of family recipes."""
+"""Texts that name cards by path follow when cards move or go: dishes.txt and the Versions of family recipes."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from recipebox.cards.kinds import NotACardError, lies_in_family
 from recipebox.cards.model import Role
 from recipebox.cards.reader import read_cards
 from recipebox.cards.sayings import follow
+from recipebox.cards.sections import read_version
 from recipebox.cards.text import NotTextError, decode, encode
 from recipebox.cards.writer import Change, Replace, apply_changes
 
@@ -36,6 +37,30 @@ def followed(data: bytes, path: str, moves: Mapping[str, str]) -> bytes:
                 new = _moved(words, moves)
                 if new != words:
                     changes.append(Replace(line.number, line.number, (new,)))
+    return encode(apply_changes(text, changes)) if changes else data
+
+
+def marked_gone(data: bytes, path: str, gone: Collection[str], there: Collection[str] = ()) -> bytes:
+    """A family recipe with the cards in `gone` marked so in its Versions, and those `there` again no longer.
+
+    A card that is named but gone keeps its line: history has its text. Any other text stays as it is.
+    """
+    if path == DISHES or not names_cards(path) or not any(name.encode() in data for name in (*gone, *there)):
+        return data
+    try:
+        text, cards = decode(data), read_cards(data, path)
+    except (NotTextError, NotACardError):
+        return data
+    changes: list[Change] = []
+    for line in (line for card in cards if card.kind == "family" for line in card.lines if line.role is Role.VERSION):
+        words = text.lines[line.number - 1].words
+        version = read_version(words.strip())
+        called = version.path.partition("#")[0] if version else ""
+        if version is not None and called in gone and not version.gone:
+            changes.append(Replace(line.number, line.number, (f"{words.rstrip()} | gone",)))
+        elif version is not None and called in there and version.gone:
+            fields = [field for field in words.split("|") if field.strip().casefold() != "gone"]
+            changes.append(Replace(line.number, line.number, ("|".join(fields).rstrip(),)))
     return encode(apply_changes(text, changes)) if changes else data
 
 

@@ -87,6 +87,9 @@ class DiskHome(Home):
         names = {file.relative_to(self.box.root).as_posix(): file.read_bytes() for file in found}
         return {name: data for name, data in sorted(names.items()) if not name.startswith(".")} | self.torn
 
+    def whole(self) -> dict[str, bytes]:
+        return {path: data for path, data in self.files().items() if path not in self.torn}
+
     def put(self, path: str, data: bytes | None) -> None:
         self.torn.pop(path, None)
         file = self.box.root / path

@@ -81,6 +81,10 @@ class Home(ABC):
     def state(self) -> str | None:
         """The state the box is at."""
 
+    def whole(self) -> dict[str, bytes]:
+        """The files that are recorded as they stand."""
+        return self.files()
+
     def agree(self, dish: list[str], chance: Random) -> None:
         """Make the family recipe of some versions anew."""
         cards = [card for path in dish for card in read_cards(self.files()[path], path)[:1]]
@@ -271,12 +275,12 @@ class Laptops(RuleBasedStateMachine):
         before = home.remember()
         self._edit_card(laptop, card, seed)
         after = home.remember(command=True)
-        self.recorded |= words(home.files())
+        self.recorded |= words(home.whole())
         if again:
             self._edit_card(laptop, card, seed + 1)
         with self._act(laptop):
             if before != after and after is not None:
-                self.recorded |= words(home.files())
+                self.recorded |= words(home.whole())
                 home.undo_act(before, after)
 
     def teardown(self) -> None:
@@ -310,7 +314,7 @@ class Laptops(RuleBasedStateMachine):
     def _sync(self, at: int, place: int, yes: bool, few: int | None) -> None:
         home = self.homes[at]
         before = words(home.files())
-        self.recorded |= before
+        self.recorded |= words(home.whole())
         home.sync(place, yes, few)
         lost = before - words(home.files()) - self.let_go
         assert not lost, f"a sync took away what nobody let go: {lost}"

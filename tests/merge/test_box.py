@@ -147,3 +147,34 @@ def test_boxes_join_in_any_order(base: dict[str, bytes], sides: list[dict[str, b
         if base.get(path) != data:
             new = set(data.splitlines()) - set(base.get(path, b"").splitlines())
             assert all(line.strip(b" 123456789.") in told for line in new)
+
+
+_FAMILY = b"""Supper
+serves: 4
+
+Ingredients
+  1 cup rice
+  2 cups milk
+
+Method
+  1. Boil the rice in the milk.
+
+Versions
+  Ada: a.txt
+  Bo: versions/b.txt | double batch
+"""
+
+
+def test_a_version_that_goes_is_marked_gone() -> None:
+    """One laptop deletes a version, another edits: the family recipe says so, until it is back."""
+    cards = {"a.txt": _FAMILY.partition(b"\nVersions")[0], "versions/b.txt": _FAMILY.partition(b"\nVersions")[0]}
+    base = {path: Blob.of(data) for path, data in {**cards, "family/supper.txt": _FAMILY, "c.txt": b"to do\n"}.items()}
+    deleted = {path: blob for path, blob in base.items() if path != "versions/b.txt"}
+    other = {**base, "c.txt": Blob.of(b"to do: nothing\n")}
+    merged = merge_boxes(base, [Side(deleted), Side(other)]).tree
+    said = merged["family/supper.txt"].read()
+    assert b"  Bo: versions/b.txt | double batch | gone\n" in said
+    assert b"  Ada: a.txt\n" in said
+    assert merge_boxes(base, [Side(other), Side(deleted)]).tree["family/supper.txt"].read() == said
+    back = merge_boxes(merged, [Side({**merged, "versions/b.txt": base["versions/b.txt"]}), Side(merged)]).tree
+    assert back["family/supper.txt"].read() == _FAMILY
