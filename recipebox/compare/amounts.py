@@ -5,8 +5,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from recipebox.cards.model import Amount, Ingredient
-from recipebox.compare.model import Kind
-from recipebox.measures import Ratio, compare_amounts, footing
+from recipebox.compare.model import Cell, Kind, Portion
+from recipebox.measures import Ratio, compare_amounts, footing, in_measures
 
 TOLERANCE = Fraction(4, 100)
 _OUNCE = Fraction("28.349523125")  # grams; NIST Handbook 44, Appendix C
@@ -27,6 +27,21 @@ def amount_kind(a: Ingredient, b: Ingredient, factor: Fraction) -> Kind:
         return Kind.UNCLEAR
     told = [_kind(a, b, factor, ratio_of) for ratio_of in _READINGS]
     return next((kind for kind in (Kind.SAME, Kind.AMOUNT) if kind in told), Kind.UNCLEAR)
+
+
+def measured_kind(a: Portion | Cell, b: Portion | Cell, factor: Fraction) -> Kind:
+    """`amount_kind`, each amount in its own card's cups, spoons and pints.
+
+    Where whose they are is only guessed, equal as written is equal too: 2 cups and 2 cups differ only where a card says
+    that its cups are others.
+    """
+    one, other = in_measures(a.ingredient, a.whose), in_measures(b.ingredient, b.whose)
+    kind = amount_kind(one, other, factor)
+    guessed = any(whose is not None and whose.guessed for whose in (a.whose, b.whose))
+    if kind is Kind.SAME or not guessed or (one is a.ingredient and other is b.ingredient):
+        return kind
+    plainly = amount_kind(a.ingredient, b.ingredient, factor)
+    return plainly if plainly is Kind.SAME else kind
 
 
 def amount_ratio(a: Ingredient, b: Ingredient) -> Ratio | None:

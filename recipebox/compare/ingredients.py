@@ -5,7 +5,7 @@ from fractions import Fraction
 from itertools import combinations
 
 from recipebox.cards.model import Amount, Card
-from recipebox.compare.amounts import amount_kind
+from recipebox.compare.amounts import measured_kind
 from recipebox.compare.batch import batch_factor, factor_of_rows
 from recipebox.compare.model import Cell, Kind, Portion, Row
 from recipebox.compare.pairing import Members, offers, one_thing, pair_up
@@ -37,7 +37,7 @@ def _cell(portion: Portion, batch: Fraction) -> Cell:
     line = portion.ingredient
     amount = line.amount and Amount(line.amount.low / batch, line.amount.high / batch)
     text = " + ".join(one.text.strip() for one in portion.lines)
-    return Cell(line, portion.lines, portion.thing, text, amount, line.unit)
+    return Cell(line, portion.lines, portion.thing, text, amount, line.unit, portion.whose)
 
 
 def _kind(members: Mapping[int, Portion], cards: int, batches: Sequence[Fraction]) -> Kind:
@@ -55,4 +55,4 @@ def _amounts(a: Portion, b: Portion, factor: Fraction) -> Kind:
     one, other = a.ingredient, b.ingredient
     if a.shared != b.shared and not (one.amount is None and other.amount is None):
         return Kind.UNCLEAR
-    return amount_kind(one, other, factor)
+    return measured_kind(a, b, factor)

@@ -5,6 +5,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from recipebox.cards.model import Amount, Bake, Ingredient
+from recipebox.measures import Whose
 
 
 class Kind(StrEnum):
@@ -26,7 +27,8 @@ class Portion:
 
     `thing` is the common name, `part` the part it plays in a dish or None. `ingredient` is the card's line, or the sum
     of `lines` where the card has the thing more than once. `shared` is True for one of several things that stand on
-    one line ("salt and pepper"), whose amount is the line's and not its own.
+    one line ("salt and pepper"), whose amount is the line's and not its own. `whose`
+    measures they are in is said where the card has cups, spoons or pints.
     """
 
     thing: str
@@ -34,11 +36,15 @@ class Portion:
     ingredient: Ingredient
     lines: tuple[Ingredient, ...]
     shared: bool = False
+    whose: Whose | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """What one card has in a row: `text` as written, `amount` on the first card's batch, in the card's `unit`."""
+    """What one card has in a row: `text` as written, `amount` on the first card's batch, in the card's `unit`.
+
+    `whose` measures that unit is of, as in Portion.
+    """
 
     ingredient: Ingredient
     lines: tuple[Ingredient, ...]
@@ -46,6 +52,7 @@ class Cell:
     text: str
     amount: Amount | None
     unit: str | None
+    whose: Whose | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from recipebox.cards.model import Amount, Card, Ingredient
 from recipebox.cards.things import is_known, part_in_dish, thing
 from recipebox.compare.model import Portion
-from recipebox.measures import footing
+from recipebox.measures import Whose, footing, in_measures, lines_that_differ, whose_measures
 
 # What a purpose is about when the thing is not eaten as a part of the dish: common practice, no source.
 _PART_OF_FRUIT = re.compile(r"(?:the )?(?:\w+ )?(juice|zest) (?:of|from) ", re.IGNORECASE)
@@ -30,7 +30,12 @@ def portions(cards: Sequence[Card]) -> list[list[Portion]]:
         for name in names:
             company.setdefault(name, set()).add(frozenset(names))
     apart = {name for name, sets in company.items() if len(sets) > 1}
-    return [[portion for line in card.ingredients for portion in _of_line(line, apart)] for card in cards]
+    made = []
+    for card in cards:
+        whose = whose_measures(card) if any(lines_that_differ(card)) else None
+        of_card = [portion for line in card.ingredients for portion in _of_line(line, apart)]
+        made.append([replace(portion, whose=whose) for portion in of_card] if whose else of_card)
+    return made
 
 
 def together(parts: Sequence[Portion]) -> Portion:
@@ -39,12 +44,12 @@ def together(parts: Sequence[Portion]) -> Portion:
         return parts[0]
     lines = tuple(line for part in parts for line in part.lines)
     first = parts[0]
-    return replace(first, ingredient=_sum(lines), lines=lines, shared=any(part.shared for part in parts))
+    return replace(first, ingredient=_sum(lines, first.whose), lines=lines, shared=any(part.shared for part in parts))
 
 
 def by_size(parts: Sequence[Portion]) -> list[int]:
     """The rank of each portion by how much of the thing it is, those without an amount first."""
-    stands = [footing(part.ingredient) for part in parts]
+    stands = [footing(in_measures(part.ingredient, part.whose)) for part in parts]
     sizes = [next((size for size in (s.grams, s.ml, s.count) if size is not None), Fraction(-1)) for s in stands]
     order = sorted(range(len(parts)), key=lambda at: sizes[at])
     return [order.index(at) for at in range(len(parts))]
@@ -75,14 +80,14 @@ def _name(line: Ingredient, item: str) -> str:
     return name
 
 
-def _sum(lines: Sequence[Ingredient]) -> Ingredient:
+def _sum(lines: Sequence[Ingredient], whose: Whose | None) -> Ingredient:
     first = lines[0]
     if all((line.unit, line.container) == (first.unit, first.container) and line.amount for line in lines):
         amounts = [line.amount for line in lines if line.amount]
         plus = tuple(more for line in lines for more in line.plus)
         whole = Amount(sum((a.low for a in amounts), Fraction()), sum((a.high for a in amounts), Fraction()))
         return replace(first, amount=whole, plus=plus, also=())
-    stands = [footing(line) for line in lines]
+    stands = [footing(in_measures(line, whose)) for line in lines]
     for unit, sizes in (("gram", [s.grams for s in stands]), ("milliliter", [s.ml for s in stands])):
         known = [size for size in sizes if size is not None]
         if len(known) == len(lines):

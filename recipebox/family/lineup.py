@@ -9,7 +9,7 @@ from itertools import combinations
 from recipebox.cards.data import card_data
 from recipebox.cards.model import Card, Ingredient
 from recipebox.compare import Kind, Row, align_ingredients, batch_factor
-from recipebox.compare.amounts import amount_kind
+from recipebox.compare.amounts import measured_kind
 from recipebox.family.meaning import as_meant
 from recipebox.family.rows import alike, rows_across
 
@@ -41,7 +41,7 @@ class LineUp:
         if not alike(a.thing, b.thing):
             return False
         factor = self.batch[other] / self.batch[one]
-        return amount_kind(a.ingredient, b.ingredient, factor) is Kind.SAME
+        return measured_kind(a, b, factor) is Kind.SAME
 
 
 def line_up(cards: Sequence[Card], texts: Mapping[str, bytes], start_from: str | None = None) -> LineUp:

@@ -20,7 +20,7 @@ from recipebox.measures.ratio import Ratio, compare_amounts
 from recipebox.measures.scaling import scale_card, scale_ingredient
 from recipebox.measures.shown import Shown
 from recipebox.measures.units import MeasureError, Measures, Unit, convert, unit
-from recipebox.measures.whose import Whose, lines_that_differ, measures_named, whose_measures
+from recipebox.measures.whose import Whose, in_measures, lines_that_differ, measures_named, whose_measures
 from recipebox.measures.yields import Yield, before_cooking, cooked_cups
 
 __all__ = [
@@ -47,6 +47,7 @@ __all__ = [
     "cooked_cups",
     "fahrenheit",
     "footing",
+    "in_measures",
     "is_fluid",
     "kitchen",
     "kitchen_celsius",

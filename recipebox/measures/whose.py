@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from recipebox.cards.model import Card, Ingredient
+from recipebox.cards.model import Card, Ingredient, Measure
 from recipebox.measures.units import US, Measures
 
 _METRIC_SPOONS = (("teaspoon", "metric teaspoon"), ("tablespoon", "metric tablespoon"))
@@ -98,6 +98,23 @@ def whose_measures(card: Card) -> Whose:
     if "cup" not in units and sum(name in _WEIGHED for name in units) >= 2:
         return Whose(METRIC, True, "it measures in grams and millilitres")
     return Whose(US, True, "nothing on the card says whose")
+
+
+def in_measures(line: Ingredient, whose: Whose | None) -> Ingredient:
+    """The line with its cups, spoons and pints called by the country's own names ("metric cup"); as it is for US ones.
+
+    `text` stays as written. Never raises.
+    """
+    if whose is None or not whose.measures.rows or line.amount is None:
+        return line
+    row = whose.measures.row
+    return replace(
+        line,
+        unit=line.unit and row(line.unit),
+        plus=tuple(Measure(more.amount, more.unit and row(more.unit)) for more in line.plus),
+        also=tuple(Measure(same.amount, same.unit and row(same.unit)) for same in line.also),
+        container=line.container and Measure(line.container.amount, line.container.unit and row(line.container.unit)),
+    )
 
 
 def lines_that_differ(card: Card) -> Iterator[Ingredient]:
