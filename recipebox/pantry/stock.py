@@ -8,7 +8,7 @@ from fractions import Fraction
 from recipebox.cards.model import Amount, Ingredient
 from recipebox.cards.onhand import OnHand, OnHandEntry, is_nothing
 from recipebox.cards.things import part_in_dish, thing
-from recipebox.measures import compare_amounts
+from recipebox.measures import Measures, compare_amounts
 from recipebox.pantry.matching import is_there
 
 SOON = timedelta(days=7)  # common practice, no source
@@ -60,8 +60,10 @@ class Shelf:
 class Draw:
     """Using up a shelf for one card: what one line takes, the next no longer finds."""
 
-    def __init__(self, shelf: Shelf) -> None:
+    def __init__(self, shelf: Shelf, measures: Measures | None = None) -> None:
+        """`measures` are the card's; what lies in the house is read in the same."""
         self.shelf = shelf
+        self._measures = measures
         self._left: dict[int, Fraction] = {}
 
     def take(self, need: Ingredient, item: str) -> Drawn:
@@ -73,7 +75,8 @@ class Draw:
             if left <= 0:
                 continue
             used.append(entry)
-            ratio = compare_amounts(need, entry.reading) if need.amount and entry.amount else None
+            known = need.amount and entry.amount
+            ratio = compare_amounts(need, entry.reading, self._measures, self._measures) if known else None
             if ratio is None:
                 return Drawn(tuple(used), None)
             gives = min(wanted, left * ratio.value)

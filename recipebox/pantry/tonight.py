@@ -14,6 +14,7 @@ from recipebox.cautions import allergens
 from recipebox.dishes import Dishes
 from recipebox.family.published import published_swaps, uses_of
 from recipebox.family.swaps import with_allergens
+from recipebox.measures import lines_that_differ, whose_measures
 from recipebox.pantry.asking import allergens_named, minutes_in, minutes_of
 from recipebox.pantry.following import Titles, by_title, followed
 from recipebox.pantry.saidswaps import SaidSwaps
@@ -134,7 +135,7 @@ def _look(card: Card, shelf: Shelf, titles: Titles, avoided: frozenset[str], sai
     if avoided and any(_holds(item, avoided) for _, item in items_of(lines)):
         return None
     result = Tonight(card)
-    draw = Draw(shelf)
+    draw = Draw(shelf, whose_measures(card).measures if any(lines_that_differ(card)) else None)
     short: list[tuple[Ingredient, str]] = []
     for line, item in items_of(lines):
         drawn = draw.take(line, item)
