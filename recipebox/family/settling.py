@@ -12,6 +12,7 @@ from recipebox.cards.text import NotTextError
 from recipebox.family.model import FamilyError
 from recipebox.family.sentences import said
 from recipebox.family.which import find_card
+from recipebox.family.writers import writers
 
 if TYPE_CHECKING:
     from recipebox.history import History
@@ -123,24 +124,15 @@ def _put(box: Box, path: str, was: bytes, new: bytes, about: str) -> None:
 
 
 def _entry_data(history: "History", one: _Open) -> dict[str, Any]:
+    texts = [wording.text for wording in one.entry.wordings]
     return {
         "path": one.path,
         "about": one.entry.about,
         "wordings": [
-            {"text": w.text, "chosen": w.chosen, "laptops": _writers(history, one.path, w.text)}
-            for w in one.entry.wordings
+            {"text": w.text, "chosen": w.chosen, "laptops": who}
+            for w, who in zip(one.entry.wordings, writers(history, one.path, one.entry.about, texts), strict=True)
         ],
     }
-
-
-def _writers(history: "History", path: str, wording: str) -> list[str]:
-    """The laptops on which a line with these words was written first, as history has it."""
-    names = {
-        found.laptop
-        for found in history.find(wording, path.partition("#")[0])
-        if said(wording) in said(found.text) and not history.commit(found.id).message.facts.get("view")
-    }
-    return sorted(names)
 
 
 def _quarrels(box: Box, history: "History") -> list[dict[str, Any]]:
@@ -153,8 +145,10 @@ def _quarrels(box: Box, history: "History") -> list[dict[str, Any]]:
             "path": _SAYINGS,
             "about": " | ".join(quarrel.paths),
             "wordings": [
-                {"text": words, "chosen": False, "laptops": _writers(history, _SAYINGS, words)}
-                for words in quarrel.wordings
+                {"text": words, "chosen": False, "laptops": who}
+                for words, who in zip(
+                    quarrel.wordings, writers(history, _SAYINGS, "", list(quarrel.wordings)), strict=True
+                )
             ],
         }
         for quarrel in quarrels(sayings)
