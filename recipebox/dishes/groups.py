@@ -164,7 +164,7 @@ def _members(
     members = []
     for card in cards:
         nearest = max((other for other in cards if other != card), key=lambda other: margin(card, other))
-        why = likeness(known[card], known[nearest]).why
+        why = f"beside {nearest}: {likeness(known[card], known[nearest]).why}"
         if card in said:
             why = f"the family says so; {why}"
         elif card in listed:

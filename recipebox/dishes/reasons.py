@@ -19,13 +19,16 @@ _BATCHES = {
 
 
 def reason(a: Features, b: Features) -> str:
-    """One line: ingredients shared, how both are cooked, whether the titles agree, and the batch."""
+    """One line: ingredients shared, how both are cooked, whether the titles agree, and which is the larger batch.
+
+    `a` is this one, `b` that one.
+    """
     said = [*_foods(a, b), *_cooked(a, b), *_titles(a, b)]
     if not said:
         said = ["methods alike" if cosine(a.words, b.words) > 0 else "little in common"]
     batch = batch_of(a, b)
     times = batch if batch > 1 else 1 / batch
-    aside = f"; one is {_BATCHES.get(times, f'{times} times the other')}" if times != 1 else ""
+    aside = f"; {'that' if batch > 1 else 'this'} one is {_BATCHES.get(times, f'{times} times the other')}" if times != 1 else ""
     return ", ".join(said) + aside
 
 

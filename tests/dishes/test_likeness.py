@@ -49,7 +49,7 @@ def test_why_is_in_words(make_card: MakeCard) -> None:
     """The reason counts ingredients and names the batch."""
     one = make_card("a.txt", LINES, "Lamb and Okra")
     other = make_card("b.txt", ["4 lb lamb", "2 lb okra", "4 onions", "2 tbsp sumac"], "Okra with lamb")
-    assert same_dish(one, other).why == "4 of 6 ingredients, titles alike; one is a double batch"
+    assert same_dish(one, other).why == "4 of 6 ingredients, titles alike; that one is a double batch"
 
 
 @given(st.lists(st.sampled_from(POOL), max_size=8), st.lists(st.sampled_from(POOL), max_size=8))
