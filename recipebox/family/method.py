@@ -3,6 +3,7 @@
 import re
 
 from recipebox.cards.model import Card, Ingredient
+from recipebox.cards.things import part_in_dish
 from recipebox.family.adopting import weave_in
 from recipebox.family.crediting import Method, Step, credit_others, pairs
 from recipebox.family.joining import named
@@ -134,10 +135,15 @@ def _forgotten(lineup: LineUp, taken: Taken, method: Method) -> list[int]:
         if at not in listed_rows
         and lineup.base.called not in row.cells
         and any(
-            cell.thing != "water" and any(uses(step.text, cell.ingredient, known) for step in method.steps)
+            _could_be_forgotten(cell.thing) and any(uses(step.text, cell.ingredient, known) for step in method.steps)
             for cell in row.cells.values()
         )
     ]
+
+
+def _could_be_forgotten(name: str) -> bool:
+    """Water is everywhere; a pastry or sauce that the steps name is what they make."""
+    return name != "water" and part_in_dish(name) not in ("pastry", "soup or sauce")
 
 
 def _step_instead(lineup: LineUp, taken: Taken, method: Method, step: Step) -> Source | None:
