@@ -10,6 +10,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from recipebox.cards.data import card_data
 from recipebox.cards.kinds import NotACardError
 from recipebox.cards.model import Card
 from recipebox.cards.reader import read_cards
@@ -115,6 +116,39 @@ def test_three_sides_in_any_order(meeting: tuple[bytes, list[bytes]]) -> None:
     base, sides = meeting
     met(base, sides)
     assert len({merge_card(base, order, PATH) for order in permutations(sides)}) == 1
+
+
+@settings(max_examples=EXAMPLES // 2)
+@given(meetings(sides=4))
+def test_four_sides_in_any_order(meeting: tuple[bytes, list[bytes]]) -> None:
+    """Orders of four sides in one merge give the same bytes."""
+    base, sides = meeting
+    merged = met(base, sides)
+    for order in list(permutations(sides))[5::6]:
+        assert merge_card(base, order, PATH) == merged
+
+
+@settings(max_examples=EXAMPLES // 2)
+@given(meetings(sides=3, layouts=1))
+def test_three_sides_one_after_another(meeting: tuple[bytes, list[bytes]]) -> None:
+    """Met two by two in any order: the same title, headers, ingredients, notes, steps and questions as all at once.
+
+    Only where the new steps of two come in between the same two lines may hang on who met first.
+    """
+    base, (a, b, c) = meeting
+    whole = met(base, [a, b, c])
+    for first, second, third in ((a, b, c), (a, c, b), (b, c, a)):
+        merged = met(base, [met(base, [first, second]), third])
+        assert _content(merged) == _content(whole)
+
+
+def _content(data: bytes) -> dict[str, object]:
+    found = card_data(card(data))
+    bare = [str({key: value for key, value in line.items() if key != "line"}) for line in found["ingredients"]]
+    words = sorted(" ".join(note["text"] for note in found["notes"]).split())
+    steps = sorted(step["text"] for step in found["steps"])
+    kept = {key: found[key] for key in ("title", "serves", "undecided", "settled")}
+    return {**kept, "tags": sorted(found["tags"]), "ingredients": sorted(bare), "notes": words, "steps": steps}
 
 
 @given(meetings())

@@ -1,12 +1,19 @@
 """Where a plain line merge is clean, the card merge agrees with it in content.
 
-Source: the `merge3` package (Canonical's three-way line merge, as used by Breezy), an implementation not ours.
+Sources: the `merge3` package (a three-way line merge used by a version control system) and `git merge-file` (git's
+own documentation, git-merge-file), two implementations that are not ours.
 """
 
+import shutil
+import subprocess
+import tempfile
 from collections import Counter
+from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import merge3
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -37,6 +44,16 @@ def _plain_merge(base: bytes, a: bytes, b: bytes) -> bytes | None:
     if any(group[0] == "conflict" for group in merger.merge_groups()):
         return None
     return b"".join(merger.merge_lines())
+
+
+def _git_merge(base: bytes, a: bytes, b: bytes) -> bytes | None:
+    """git's own merge of three files, None where it is not clean."""
+    with tempfile.TemporaryDirectory() as folder:
+        files = [Path(folder) / name for name in ("a", "base", "b")]
+        for file, text in zip(files, (a, base, b), strict=True):
+            file.write_bytes(text)
+        done = subprocess.run(["git", "merge-file", "-p", *map(str, files)], capture_output=True, check=False)
+    return done.stdout if done.returncode == 0 else None
 
 
 def _moved(base: bytes, side: bytes) -> bool:
@@ -74,9 +91,21 @@ seen = {"clean": 0, "all": 0}
 @given(_meetings())
 def test_a_clean_line_merge_says_the_same(meeting: tuple[bytes, bytes, bytes]) -> None:
     """Clean lines, and a result that reads without a doubled thing: the same title, headers, lines, steps and notes."""
+    _agrees(meeting, _plain_merge)
+
+
+@pytest.mark.skipif(shutil.which("git") is None, reason="there is no git here")
+@settings(max_examples=30)
+@given(_meetings())
+def test_a_clean_merge_by_git_says_the_same(meeting: tuple[bytes, bytes, bytes]) -> None:
+    """So with git's own merge of three files."""
+    _agrees(meeting, _git_merge)
+
+
+def _agrees(meeting: tuple[bytes, bytes, bytes], line_merge: Callable[[bytes, bytes, bytes], bytes | None]) -> None:
     base, a, b = meeting
     seen["all"] += 1
-    plain = _plain_merge(base, a, b)
+    plain = line_merge(base, a, b)
     if plain is None or _moved(base, a) or _moved(base, b):
         return  # to a line merge a moved line is one taken away and another put in: it comes back where one deleted it
     wanted = _content(plain)
