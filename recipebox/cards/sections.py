@@ -16,6 +16,7 @@ IN_FAMILY = ("some add", "variations", "swaps", "undecided", "settled", "version
 _BATCHES = {"double": Fraction(2), "triple": Fraction(3), "half": Fraction(1, 2), "quarter": Fraction(1, 4)}
 _BATCH = re.compile(r"(?P<words>.+?)[\s-]*(?:size )?batch(?:es)?$|(?:times|x)\s*(?P<times>.+)$", re.IGNORECASE)
 _CHOSEN = "chosen:"
+READ_LABELS = "read the label"  # the last words of a swap that changes allergens
 
 
 def read_some_add(rows: Sequence[Row]) -> tuple[SomeAdd, ...]:
@@ -118,7 +119,7 @@ def _swap(words: str) -> Swap | None:
         elif part.startswith("takes out "):
             named = part.removeprefix("takes out ").strip()
             takes = () if named == "nothing" else _names(named)
-        elif part:
+        elif part and part != READ_LABELS:
             kept.append(part)
     return Swap(
         item=item.strip(),

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from recipebox.cards.amounts import write_amount
 from recipebox.cards.model import Amount, Card, Entry, Ingredient, Swap, Variation, VersionLine
+from recipebox.cards.sections import READ_LABELS
 
 LEAVE_OUT = "leave out"
 _BATCH_WORDS = {Fraction(2): "double batch", Fraction(1, 2): "half batch", Fraction(3): "triple batch"}
@@ -45,12 +46,13 @@ def grouped_lines(ingredients: Iterable[Ingredient]) -> list[str]:
 
 
 def swap_line(swap: Swap) -> str:
-    """A line such as "leeks -> onions, half the weight | Tomasz | sweeter; brings in milk"."""
+    """A line such as "leeks -> leek soup, half the weight | Tomasz | sweeter; brings in milk; read the label"."""
     what = f"{swap.item} -> {swap.instead}" + (f", {swap.how}" if swap.how else "")
     who = swap.who if swap.who else f"published: {swap.source}" if swap.source else ""
     effects = [swap.effect] if swap.effect else []
     effects += [f"brings in {', '.join(swap.brings_in)}"] if swap.brings_in else []
     effects += [f"takes out {', '.join(swap.takes_out)}"] if swap.takes_out else []
+    effects += [READ_LABELS] if swap.brings_in or swap.takes_out else []
     fields = [what, who, "; ".join(effects)]
     while not fields[-1]:
         fields.pop()

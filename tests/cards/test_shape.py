@@ -119,7 +119,7 @@ def test_the_shape_of_the_page() -> None:
     assert lay_out(card).decode() == (
         "Harbour Bake\nserves: 6\n\nIngredients\n  1 lb fish\nTopping\n  2 cups bread crumbs\n\n"
         "Method\n  1. Mix.\n  2. Bake.\n\n"
-        "Swaps\n  leeks -> onions, half the weight | Tomasz | sweeter; brings in milk\n\n"
+        "Swaps\n  leeks -> onions, half the weight | Tomasz | sweeter; brings in milk; read the label\n\n"
         "Versions\n  Brigid: versions/b.txt | double batch\n  Ines: i.txt | gone\n"
     )
     assert b"Topping" not in lay_out(replace(card, ingredients=card.ingredients[:1]))
