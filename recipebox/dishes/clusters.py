@@ -6,10 +6,15 @@ University of Kansas Science Bulletin 38, 1958.
 
 from collections.abc import Callable, Collection, Iterable
 from heapq import heapify, heappop, heappush
+from math import log2
 from typing import Any
 
 Block = frozenset[str]
 Margin = Callable[[str, str], float]
+
+# Chosen with the cut of a pair, by tests/bench/same_dish.py on kitchens of look-alikes.
+_LEAST = -1.5
+_LEAST_MORE = 0.3  # for each doubling of the pairs
 
 
 def clusters(
@@ -21,8 +26,9 @@ def clusters(
 ) -> list[Block]:
     """Join blocks, the most alike first, while they hang together.
 
-    They do when some pair is above its cut and the average margin over all their pairs is at least -1: a dish that
-    is made differently in every kitchen has pairs that are not alike by themselves.
+    They do when some pair is above its cut and the average margin over all their pairs is not far below: a dish that
+    is made differently in every kitchen has pairs that are not alike by themselves. The more pairs there are, the
+    nearer, for among many one is above the cut by chance.
 
     `margin` is symmetric; `linked` are the pairs above their cut. `apart` holds pairs of blocks that may not meet. Ties
     fall by `content`, never by name.
@@ -35,10 +41,10 @@ def clusters(
     heapify(waiting)
     while waiting:
         average, i, j, size = heappop(waiting)
-        if average > 1:
-            break
         # An entry is stale once one of the two has grown or gone.
         if i not in live or j not in live or size != len(live[i]) + len(live[j]) or j in barred[i]:
+            continue
+        if -average < _least(len(live[i]) * len(live[j])):
             continue
         for k in (near[i] | near[j]) - {i, j}:
             parts = ((min(one, k), max(one, k)) for one in (i, j))
@@ -72,6 +78,11 @@ def _neighbours(
                 found[i].add(j)
                 found[j].add(i)
     return near, barred
+
+
+def _least(pairs: int) -> float:
+    """The least average margin of so many pairs: -1.2 of two, -0.6 of eight, 0 of 32 and more."""
+    return min(_LEAST + _LEAST_MORE * log2(pairs), 0.0)
 
 
 def _total(one: Block, other: Block, margin: Margin) -> float:

@@ -10,26 +10,26 @@ from recipebox.dishes.features import Features, features
 
 # With ingredients on both sides: a logistic regression of made-up versions of real lists, by tests/bench/tune.py. The
 # first four together make up 1.
-CUT = 0.44
+CUT = 0.45
 WEIGHTS = {
-    "foods": 0.47,
-    "title": 0.18,
-    "method": 0.08,
-    "in proportion": 0.27,  # where five things and more have amounts in one proportion
-    "out of proportion": -0.018,  # for each thing that has not
-    "not baked": -0.14,  # where only one of the two goes into the oven
-    "another form": -0.095,  # where the titles name forms that nobody confuses: a soup, a pie
-    "main lacking": -0.015,  # for each of the two whose main thing has no counterpart
+    "foods": 0.53,
+    "title": 0.16,
+    "method": 0.10,
+    "in proportion": 0.21,  # where six things and more have amounts in one proportion
+    "out of proportion": -0.045,  # for each thing that has not, up to three: another cook's hand shows no further
+    "not baked": -0.13,  # where only one of the two goes into the oven
+    "another form": -0.09,  # where the titles name forms that nobody confuses: a soup, a pie
+    "main lacking": -0.012,  # for each of the two whose main thing has no counterpart
 }
 _UNTITLED = 0.2  # how alike titles count where one is missing, so that silence is no agreement
 _NO_METHOD = 0.3  # the same for methods
 
-CUT_METHOD = 0.11  # with steps alone on both sides
+CUT_METHOD = 0.145  # with steps alone on both sides: by tests/bench/unseen_dish.py
 CUT_MIXED = 0.56  # with steps alone on one side
 
 # How far below its cut the average of a dish's pairs may lie: a dish is made differently in every kitchen.
 _GIVE = 0.2 * CUT
-_GIVE_METHOD = 0.1 * CUT_METHOD
+_GIVE_METHOD = 0.15 * CUT_METHOD
 _GIVE_MIXED = 0.1 * CUT_MIXED
 
 _TITLE_BESIDE_METHOD = 0.25
@@ -37,7 +37,8 @@ _TITLE_BESIDE_METHOD = 0.25
 _ONE_KIND = 0.7  # what two kinds of one thing are worth: "mature cheddar" and "cheddar"
 _STANDS_IN = 0.25  # what two things that play the same part are worth
 _PROPORTION = 1.06  # times more or less, once on one batch
-_MOST_IN_PROPORTION = 5
+_MOST_IN_PROPORTION = 6
+_MOST_OUT = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,16 +81,17 @@ def likeness(a: Features, b: Features) -> Likeness:
     With ingredients on both sides: twice what they share over what they have, each thing counted by how telling it
     is, things that play the same part for less; more for titles and methods alike and for each thing that both have in
     one proportion; less where one is baked and the other not or the titles name two forms of dish.
-    With steps alone: the cosine of their telling words. With steps alone on one side: that, and how much of the
-    other's ingredients the steps speak of.
+    With steps alone: how far their telling words overlap. With steps alone on one side: how alike the methods are, and
+    how much of the other's ingredients the steps speak of.
     """
     if a.things and b.things:
         return Likeness(_with_foods(a, b), CUT, _GIVE, a, b)
     alone = not (a.things or b.things)
-    score = cosine(a.words, b.words)
-    if not alone:
+    if alone:
+        score = _overlap(a.words, b.words)
+    else:
         spoken = _spoken_of(a.things, b.words) if a.things else _spoken_of(b.things, a.words)
-        score = (spoken + score) / 2
+        score = (spoken + cosine(a.words, b.words)) / 2
     if a.title_words and b.title_words:
         score += _TITLE_BESIDE_METHOD * (_titles(a, b) - score)
     cut, give = (CUT_METHOD, _GIVE_METHOD) if alone else (CUT_MIXED, _GIVE_MIXED)
@@ -105,7 +107,7 @@ def signs(a: Features, b: Features) -> dict[str, float]:
         "title": _titles(a, b) if a.title_words and b.title_words else _UNTITLED,
         "method": cosine(a.words, b.words) if a.words and b.words else _NO_METHOD,
         "in proportion": min(kept / _MOST_IN_PROPORTION, 1.0) if kept > 1 else 0.0,
-        "out of proportion": float(len(sizes) - kept),
+        "out of proportion": float(min(len(sizes) - kept, _MOST_OUT)),
         "not baked": float(a.baked is not None and b.baked is not None and a.baked != b.baked),
         "another form": float(bool(a.forms and b.forms and not set(a.forms).intersection(b.forms))),
         "main lacking": float(_lacks_a_main(a, b) + _lacks_a_main(b, a)),
@@ -127,6 +129,16 @@ def cosine(a: Mapping[str, int], b: Mapping[str, int]) -> float:
     if not dot:
         return 0.0
     return dot / sqrt(sum(w * w for w in a.values()) * sum(w * w for w in b.values()))
+
+
+def _overlap(a: Mapping[str, int], b: Mapping[str, int]) -> float:
+    """How far two weightings overlap, from 0 to 1: many words shared say more than one that both repeat.
+
+    The Bhattacharyya coefficient: A. Bhattacharyya, "On a measure of divergence between two statistical populations
+    defined by their probability distributions", Bulletin of the Calcutta Mathematical Society 35, 1943.
+    """
+    shared = sorted(a[word] * b[word] for word in a.keys() & b.keys())
+    return sum(map(sqrt, shared)) / sqrt(sum(a.values()) * sum(b.values())) if shared else 0.0
 
 
 def _foods(a: Features, b: Features) -> float:

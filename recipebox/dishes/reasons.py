@@ -28,7 +28,11 @@ def reason(a: Features, b: Features) -> str:
         said = ["methods alike" if cosine(a.words, b.words) > 0 else "little in common"]
     batch = batch_of(a, b)
     times = batch if batch > 1 else 1 / batch
-    aside = f"; {'that' if batch > 1 else 'this'} one is {_BATCHES.get(times, f'{times} times the other')}" if times != 1 else ""
+    aside = (
+        f"; {'that' if batch > 1 else 'this'} one is {_BATCHES.get(times, f'{times} times the other')}"
+        if times != 1
+        else ""
+    )
     return ", ".join(said) + aside
 
 

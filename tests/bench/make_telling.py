@@ -32,10 +32,10 @@ METHODS = "ARA 1.1 (dev dishes), L. Donatelli et al., EMNLP 2021, CC BY 4.0: cou
 
 def main() -> None:
     datasets = Path(sys.argv[1]) if len(sys.argv) > 1 else ROOT.parent / "shared" / "datasets"
-    rows = {**_things(datasets / "ingredient-lines" / "dev.jsonl"), **_method(datasets / "same-dish")}
+    rows = {**_things(datasets / "ingredient-lines" / "dev.jsonl"), **in_methods(datasets / "same-dish")}
     with (Path(__file__).parent / "everyday.csv").open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
-            key = row["kind"], thing(row["name"]) if row["kind"] == "thing" else _stem(row["name"])
+            key = row["kind"], thing(row["name"]) if row["kind"] == "thing" else stem_of(row["name"])
             if key not in rows or rows[key][0] > int(row["telling"]):
                 rows[key] = int(row["telling"]), "", row["source"]
     with (ROOT / "recipebox" / "tables" / "telling.csv").open("w", encoding="utf-8", newline="") as file:
@@ -58,7 +58,8 @@ def _things(path: Path) -> dict[tuple[str, str], tuple[int, str, str]]:
     return rows
 
 
-def _method(folder: Path) -> dict[tuple[str, str], tuple[int, str, str]]:
+def in_methods(folder: Path) -> dict[tuple[str, str], tuple[int, str, str]]:
+    """How telling the words of methods are, by the dishes of a folder."""
     dishes = [
         {word for text in dish.glob("*.txt") for word in content_words(text.read_text(encoding="utf-8"))}
         for dish in sorted(folder.iterdir())
@@ -77,7 +78,8 @@ def _telling(count: int, lists: int) -> int:
     return round(1000 * max(0.03, 1 - math.log(count) / math.log(lists)))
 
 
-def _stem(word: str) -> str:
+def stem_of(word: str) -> str:
+    """The stem by which a word in a method is known."""
     return (content_words(word) or stems(word))[0]
 
 

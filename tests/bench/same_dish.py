@@ -2,7 +2,7 @@
 
     python tests/bench/same_dish.py [--curve] [--dishes N] [--singles N] [--seeds N]
 
-The full size is --dishes 1000 --singles 5000 --seeds 1.
+The full size is --dishes 1000 --singles 5000 --seeds 1 --first 30.
 """
 
 import argparse
@@ -21,6 +21,15 @@ from recipebox.cards.sayings import Sayings
 from recipebox.dishes import Features, candidates, features, group, likeness
 from recipebox.dishes.likeness import CUT, CUT_METHOD
 
+WAY = ("titles", "steps", "near misses", "look-alikes")
+WAYS = (
+    (True, True, False, False),
+    (True, False, False, False),
+    (False, False, False, False),
+    (True, True, True, False),
+    (True, True, False, True),
+)
+
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
@@ -28,13 +37,14 @@ def main() -> None:
     parser.add_argument("--dishes", type=int, default=100)
     parser.add_argument("--singles", type=int, default=300)
     parser.add_argument("--seeds", type=int, default=3)
+    parser.add_argument("--first", type=int, default=0, help="the first seed; tune.py has seen 10 to 20")
     parser.add_argument("--least", type=int, default=6, help="lines of a list")
     options = parser.parse_args()
-    for titles, steps, near in ((True, True, False), (True, False, False), (False, False, False), (True, True, True)):
-        has = (("titles", titles), ("steps", steps), ("near misses", near))
-        told = ", ".join(f"{'' if there else 'no '}{name}" for name, there in has)
-        for seed in range(options.seeds):
-            made = kitchen(options.dishes, options.singles, seed, titles, steps, near, options.least)
+    for way in WAYS:
+        told = ", ".join(f"{'' if there else 'no '}{name}" for name, there in zip(WAY, way, strict=True))
+        for seed in range(options.first, options.first + options.seeds):
+            titles, steps, near, alike = way
+            made = kitchen(options.dishes, options.singles, seed, titles, steps, near, options.least, alike)
             known = {card.called: features(card) for card in made.cards}
             report(f"made up, seed {seed}, {told}", known, made.dish, options.curve)
     known, dish = methods()

@@ -12,12 +12,12 @@ import math
 from collections.abc import Sequence
 
 from kitchens import kitchen
+from same_dish import WAYS
 
 from recipebox.dishes import candidates, features
 from recipebox.dishes.likeness import signs
 
 Row = tuple[list[float], bool]
-WAYS = ((True, True, False), (True, False, False), (False, False, False), (True, True, True))
 PLAINLY_UNLIKE = 0.12
 
 
@@ -37,9 +37,9 @@ def pairs(seeds: Sequence[int]) -> tuple[list[str], list[Row]]:
     """The signs of all candidate pairs, with a 1 behind them for the cut, and whether they are one dish."""
     names: list[str] = []
     rows: list[Row] = []
-    for titles, steps, near in WAYS:
+    for titles, steps, near, alike in WAYS:
         for seed in seeds:
-            made = kitchen(100, 300, seed, titles, steps, near, least=5)
+            made = kitchen(100, 300, seed, titles, steps, near, 5, alike)
             known = {card.called: features(card) for card in made.cards}
             for a, b in candidates(known):
                 told = signs(known[a], known[b])
