@@ -22,7 +22,8 @@ _VOLUME = re.compile(
 )
 _HOLES = re.compile(
     r"(?P<n>\d{1,2}|twelve|six)\s*-?\s*(?:hole|cup|well|count|mould|mold|slot)\b[\w -]{0,20}?(?:muffin|cupcake"
-    r"|bun|tart|tin|tray|pan)|(?:muffin|cupcake|bun)\b[\w -]{0,12}?(?:tin|tray|pan)s?",
+    r"|bun|tart|tin|tray|pan)|(?P<m>\d{1,2})\s+(?:muffin|cupcake|bun)\s+(?:cups|holes|wells|mou?lds)\b"
+    r"|(?:muffin|cupcake|bun)\b[\w -]{0,12}?(?:tin|tray|pan)s?",
     re.IGNORECASE,
 )
 _WARE = (
@@ -110,7 +111,7 @@ def _pan(text: str, words: str) -> Pan:
     lower = words.lower()
     shape = next((name for name, pattern in _SHAPES if re.search(pattern, lower)), None)
     if match := _HOLES.search(words):
-        number = match["n"]
+        number = match["n"] or match["m"]
         count = 12 if number is None else int(number) if number.isdigit() else _COUNTS[number.lower()]
         return Pan(text, count=count, shape="muffin")
     count = _count(words)

@@ -23,9 +23,9 @@ def show_batch(
 ) -> None:
     """Print title, facts, ingredients, method, pans and cautions of a card that was made `factor` times."""
     say.heading(card.title or "(no title)")
-    say.line(_times(factor))
     for name, value in _facts(card, factor):
-        say.line(value, first=f"  {name:<7} ")
+        say.line(value, first=f"{name}: ")
+    say.line(_times(factor))
     rest = list(shown)
     if card.ingredients:
         say.heading("Ingredients")

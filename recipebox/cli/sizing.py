@@ -117,7 +117,8 @@ def _pan(words: str) -> "Pan":
     from recipebox.measures import pan_area, pan_volume_ml
 
     read = read_pan(words)
-    if read is None or not (pan_area(read) or pan_volume_ml(read)):
+    flat = read is not None and read.depth is not None and read.depth <= 0
+    if read is None or flat or not (pan_area(read) or pan_volume_ml(read)):
         raise wrong_call(f"'{words}' is not a pan's size: write 13x9, 9 inch round or 2 quart")
     return read
 
@@ -142,9 +143,12 @@ def _card(words: str, box: Path | None) -> "Card":
 
             return find_card(here.index, words)
     except NoBoxError:
-        if box is not None or not Path(words).is_file():
+        from recipebox.cli.card_input import CardInputError, card_in_file
+
+        if box is not None:
             raise
-        from recipebox.cli.card_input import card_in_file
+        if not Path(words).is_file():
+            raise CardInputError(f"{words}: no such file, and no box here or above to look for such a card") from None
 
         return card_in_file(words)
 

@@ -74,5 +74,5 @@ def share_out(card: Card, factor: Fraction, freezer: int, pan: Pan | None = None
 
 def _within(factor: Fraction, what: str) -> Fraction:
     if not SMALLEST <= factor <= LARGEST:
-        raise WrongNumberError(f"{what} is beyond what a kitchen makes: between 1/100 and 100 times")
+        raise WrongNumberError(f"{what} is beyond what a kitchen makes: write a number from 1/100 to 100")
     return factor

@@ -10,7 +10,7 @@ from recipebox.measures.scales import METRIC, metric, nearest_ounces, nearest_pa
 from recipebox.measures.shown import TOLERANCE, Shown, about, nearest_step
 from recipebox.measures.spoons import PINCH, Spoons, nearest
 from recipebox.measures.spoonsets import plain_spoons, spoons_of, teaspoon_ml
-from recipebox.measures.units import US, MeasureError, Measures, Unit, known_unit, unit
+from recipebox.measures.units import US, MeasureError, Measures, Number, Unit, exact, known_unit, unit
 from recipebox.measures.written import plural
 
 _LARGE = {"pint": Fraction(2), "quart": Fraction(4), "half gallon": Fraction(8), "gallon": Fraction(16)}
@@ -27,14 +27,15 @@ _ONE_UNIT = dict.fromkeys(
 _MOST_OF = {"tablespoon": Fraction(12), "teaspoon": Fraction(9)}  # nobody counts out more spoons than that
 
 
-def kitchen(amount: Fraction, unit_name: str | None, item: str, which: Measures | None = None) -> Shown:
+def kitchen(amount: Number, unit_name: str | None, item: str, which: Measures | None = None) -> Shown:
     """The nearest amount that a kitchen's measures make, in the unit given or a handier one of the same kind.
 
     Spoons and cups of one country (`which`, US if None) change into one another; pounds and ounces, grams and
     kilograms, millilitres and litres too. What its own parts don't reach is told with spoons ("1 pint + 2 Tbsp") or in
     grams. An unknown unit, and a stick of anything but butter, is counted and never changed. Raises MeasureError for
-    an amount that is not above 0.
+    an amount that is no number or not above 0.
     """
+    amount = exact(amount)
     if amount <= 0:
         raise MeasureError(f"{amount} {unit_name or item} is nothing to measure: an amount is above 0")
     measures = which or US

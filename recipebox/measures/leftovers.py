@@ -6,7 +6,7 @@ from recipebox.cards.model import Amount, Ingredient
 from recipebox.cards.things import thing
 from recipebox.measures.kitchen import kitchen
 from recipebox.measures.shown import nearest_step
-from recipebox.measures.written import about, as_it_is, plural
+from recipebox.measures.written import PARTS, about, as_it_is, plural
 
 # What is sold shut and opened whole.
 _SHUT = ("can", "jar", "package", "packet", "envelope", "box", "carton", "bottle", "bag", "container")
@@ -16,10 +16,14 @@ def awkward(line: Ingredient) -> str | None:
     """What to do with half an egg or part of a can that a batch asks for; None where the line is easy."""
     if line.kind != "ingredient" or line.amount is None or line.amount.low <= 0:
         return None
-    wanted = next((end for end in (line.amount.low, line.amount.high) if end.denominator > 1), None)
-    if wanted is None:
+    exact = next((end for end in (line.amount.low, line.amount.high) if end.denominator > 1), None)
+    if exact is None:
         return None
+    # What no cook writes goes as the line is shown: 5.48 eggs are 5 1/2, 10.97 are 11.
+    wanted = exact if exact.denominator <= PARTS else kitchen(exact, line.unit, line.item).amount
     whole, part = divmod(wanted, 1)
+    if not part:
+        return None
     words = thing(line.item).split()
     if line.unit is None and "egg" in words[-2:] and words[-1] in ("egg", "white", "yolk"):
         use = f"use {whole}, then " if whole else ""
@@ -37,7 +41,7 @@ def awkward(line: Ingredient) -> str | None:
     if line.container is None or line.container.amount.low != line.container.amount.high:
         return f"{told}; {about(1 - part)} of one is left over"
     size, unit = line.container.amount.low, line.container.unit
-    used, left = (_even(size * some, unit) for some in (wanted, 1 - part))
+    used, left = (_even(size * some, unit) for some in (exact, whole + 1 - exact))
     return f"{told} and use {used} in all; {left} is left over"
 
 

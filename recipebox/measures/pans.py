@@ -14,7 +14,7 @@ _INCH = Fraction(254, 100)
 # A pan written in centimetres is rarely a whole number of inches; 1/4 inch is how close pans of one name lie.
 _NEAR = Fraction(1, 4)
 _MUFFIN = Fraction(11, 4)  # inches across, the standard cup of pan_volumes.csv
-_ONLY_AREA = "by the area of the bottom, as deep as before: a depth is not said of both pans"
+_ONLY_AREA = "the food as deep as before, since a depth is not said of both pans"
 # Shape, sides in inches (longest first), depth, ml, whether from memory, name, cups, source.
 _Row = tuple[str, tuple[Fraction, ...], Fraction | None, Fraction, bool, str, Fraction, str]
 _KINDS = {

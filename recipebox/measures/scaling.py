@@ -4,15 +4,15 @@ from dataclasses import replace
 from fractions import Fraction
 
 from recipebox.cards.model import Alternative, Amount, Card, Ingredient, Makes, Measure
-from recipebox.measures.units import MeasureError
+from recipebox.measures.units import MeasureError, Number, exact
 
 
-def scale_ingredient(line: Ingredient, factor: Fraction) -> Ingredient:
+def scale_ingredient(line: Ingredient, factor: Number) -> Ingredient:
     """The line with every amount times `factor`, exactly. `text` stays as written; a can's printed size stays.
 
-    Raises MeasureError for a factor that is not above 0.
+    Raises MeasureError for a factor that is no number or not above 0.
     """
-    _check(factor)
+    factor = _checked(factor)
     return replace(
         line,
         amount=_times(line.amount, factor),
@@ -22,12 +22,12 @@ def scale_ingredient(line: Ingredient, factor: Fraction) -> Ingredient:
     )
 
 
-def scale_card(card: Card, factor: Fraction) -> Card:
+def scale_card(card: Card, factor: Number) -> Card:
     """The card at `factor` times its batch, exactly: ingredients, serves, makes, what some add and the variations.
 
     Pans, ovens and times stay: they do not grow with the batch. Raises MeasureError for a factor not above 0.
     """
-    _check(factor)
+    factor = _checked(factor)
     makes = card.makes and Makes(card.makes.low * factor, card.makes.high * factor, card.makes.what)
     return replace(
         card,
@@ -42,9 +42,11 @@ def scale_card(card: Card, factor: Fraction) -> Card:
     )
 
 
-def _check(factor: Fraction) -> None:
-    if factor <= 0:
+def _checked(factor: Number) -> Fraction:
+    times = exact(factor)
+    if times <= 0:
         raise MeasureError(f"a batch cannot be {factor} times itself: give a number above 0, for example 2 or 1/2")
+    return times
 
 
 def _times(amount: Amount | None, factor: Fraction) -> Amount | None:

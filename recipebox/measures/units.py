@@ -6,6 +6,9 @@ from functools import cache
 
 from recipebox.tables.load import rows
 
+Number = Fraction | int | float | str
+"""What a caller may give for an amount; within the room all are fractions."""
+
 
 class MeasureError(ValueError):
     """An amount that cannot be measured as asked; str() is one clear line."""
@@ -89,16 +92,25 @@ def units() -> dict[str, Unit]:
     return lowered | spelled | named
 
 
-def convert(amount: Fraction, unit_name: str, to: str) -> Fraction:
-    """`amount` of one unit in another, exactly: convert(Fraction(1), "cup", "tablespoon") == 16.
+def convert(amount: Number, unit_name: str, to: str) -> Fraction:
+    """`amount` of one unit in another, exactly: convert(1, "cup", "tablespoon") == 16, convert("1/2", "cup", "ml").
 
-    Raises MeasureError for an unknown unit, for amounts below nothing, and for units of different dimensions: a volume
-    becomes a weight only by the item, see `footing`.
+    Raises MeasureError for what is no number, for an unknown unit, for amounts below nothing, and for units of
+    different dimensions: a volume becomes a weight only by the item, see `footing`.
     """
-    if amount < 0:
+    number = exact(amount)
+    if number < 0:
         raise MeasureError(f"{amount} {unit_name} is less than nothing: write an amount above 0")
     here, there = known_unit(unit_name), known_unit(to)
-    return amount * factor(here, there)
+    return number * factor(here, there)
+
+
+def exact(amount: Number) -> Fraction:
+    """A number as a fraction: of "1/2", 2, 0.5 or a fraction. Raises MeasureError for anything else."""
+    try:
+        return Fraction(amount)
+    except (ValueError, TypeError, OverflowError, ZeroDivisionError) as error:
+        raise MeasureError(f"{str(amount)[:40]!r} is not a number: write 2, 1/2 or 0.5") from error
 
 
 def known_unit(name: str) -> Unit:

@@ -39,7 +39,7 @@ _IRREGULAR = {
 }
 
 
-_PARTS = 24  # no cook writes a finer part of a whole
+PARTS = 24  # no cook writes a finer part of a whole
 
 
 def plural(name: str, amount: Fraction) -> str:
@@ -70,7 +70,7 @@ def decimal(number: Fraction) -> str:
 
 def about(number: Fraction) -> str:
     """A number for a person: as a cook writes it if it has a kitchen's parts, else "about" and two decimals."""
-    if number.denominator <= _PARTS:
+    if number.denominator <= PARTS:
         return write_amount(number)
     rounded = Fraction(round(number * 100), 100)
     return f"about {decimal(rounded)}" if rounded else "less than 0.01"

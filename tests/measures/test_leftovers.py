@@ -30,6 +30,7 @@ def line(
          "1 1/2 cans: open 2 and use 21 3/4 oz in all; 7 1/4 oz is left over"),
         (line("1/2", "yeast", "package", ounces="9/4"),
          "1/2 package: open 1 and use 1 1/8 oz in all; 1 1/8 oz is left over"),
+        (line("137/25", "eggs"), "5 1/2 eggs: use 5, then beat one and take about 1 Tbsp of it"),
         (line("3/2", "quinces", "can"), "1 1/2 cans: open 2; 1/2 of one is left over"),
         (line("1", "quinces", "can", high="3/2"), "1 1/2 cans: open 2"),
         (line("1/2", "jam", "jar"), "1/2 jar: open 1; 1/2 of one is left over"),
@@ -44,6 +45,7 @@ def test_what_comes_whole_is_told(given_line: Ingredient, told: str) -> None:
     "easy",
     [
         line("2", "eggs"),
+        line("1097/100", "eggs"),
         line("1/2", "egg noodles", "cup"),
         line("1/2", "eggplant"),
         line("1/2", "onion"),

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipebox.measures import MeasureError, Unit, convert, measures_named, unit
+from recipebox.measures import MeasureError, Unit, convert, kitchen, measures_named, unit
 from recipebox.measures.units import units
 
 AMOUNTS = st.fractions(min_value=0, max_value=10000, max_denominator=64)
@@ -100,3 +100,19 @@ def test_pint_is_imported_only_when_something_is_converted() -> None:
         "m.convert(F(1), 'cup', 'tablespoon'); assert 'pint' in sys.modules"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False, timeout=60).returncode == 0
+
+
+@pytest.mark.parametrize("half", ["1/2", 0.5, Fraction(1, 2), "0.5"])
+def test_a_number_may_be_given_in_any_way(half: Fraction | float | str) -> None:
+    """Text, a whole number, a decimal or a fraction: the answer is an exact fraction."""
+    assert convert(half, "cup", "tablespoon") == 8
+    assert isinstance(convert(half, "cup", "ml"), Fraction)
+    assert kitchen(half, "cup", "flour").text == "1/2 cup"
+
+
+@pytest.mark.parametrize("nonsense", ["a few", "1/0", float("nan"), float("inf"), ""])
+def test_what_is_no_number_is_told_in_one_line(nonsense: float | str) -> None:
+    """No traceback of Python's own for what a caller mistyped."""
+    with pytest.raises(MeasureError, match="is not a number") as caught:
+        convert(nonsense, "cup", "ml")
+    assert "\n" not in str(caught.value)
