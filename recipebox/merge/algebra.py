@@ -66,8 +66,8 @@ def unseen(base: Choice, sides: Sequence[Choice]) -> frozenset[Hashable]:
 def joined_orders(sequences: Iterable[Sequence[T]], rank: Mapping[T, tuple[int, bytes]]) -> list[T]:
     """One order that keeps each side's own order where they agree; what no side orders goes by rank.
 
-    The smallest free element comes first. Where sides contradict one another the smallest element of what is left
-    goes next, so the result depends on the set of sequences alone.
+    What a side wrote in one go stays together; else the smallest free element comes first. Where sides contradict one
+    another the smallest element of what is left goes next, so the result depends on the set of sequences alone.
     """
     distinct = sorted({tuple(sequence) for sequence in sequences}, key=lambda s: [rank[e] for e in s])
     before: dict[T, set[T]] = {}
@@ -80,7 +80,8 @@ def joined_orders(sequences: Iterable[Sequence[T]], rank: Mapping[T, tuple[int, 
     left = set(before)
     while left:
         free = [element for element in left if not before[element] & left]
-        following = min(free or left, key=lambda element: rank[element])
+        goes_on = [element for element in free if order and order[-1] in before[element]]
+        following = min(goes_on or free or left, key=lambda element: rank[element])
         order.append(following)
         left.discard(following)
     return order

@@ -41,15 +41,16 @@ def _differing(part: Part, sheet: Sheet) -> str | None:
         (role, plain(o.text)) for key, o in part.outcomes.items() if o.text is not None and (role := part.role(key))
     ]
     have = [(element.role, plain(element.text)) for element in sheet.elements]
-    sure = [Counter(line for line in lines if line[0] in _SURE) for lines in (wanted, have)]
-    if sure[0] != sure[1]:
-        return next(iter((sure[0] - sure[1]) or (sure[1] - sure[0])))[1]
     heads = [
         (role, plain(e.text))
         for keys in (part.start, *(k for _, k in part.sides))
         for e in keys.values()
         if (role := e.role) in _HEADINGS
     ]
+    headings = {text for _, text in heads}  # one with nothing left below it may read as a line
+    sure = [Counter(line for line in lines if line[0] in _SURE and line[1] not in headings) for lines in (wanted, have)]
+    if sure[0] != sure[1]:
+        return next(iter((sure[0] - sure[1]) or (sure[1] - sure[0])))[1]
     for these, those in ((wanted, have), (have, [*wanted, *heads])):
         missing = _all_words(these, without=(*_HEADINGS, Role.LAYOUT)) - _all_words(those)
         if missing:

@@ -21,7 +21,7 @@ _FILLERS = frozenset(("a", "an", "and", "at", "for", "in", "into", "it", "of", "
 _NEVER_REWORDED = (
     Role.NOTE, Role.SOME_ADD, Role.VARIATION, Role.SWAP, Role.SECTION, Role.HEADER, Role.VERSION, Role.LAYOUT,
 )  # fmt: skip
-_NAMED = (Role.HEADER, Role.SECTION, Role.TITLE, Role.LAYOUT)
+_NAMED = (Role.HEADER, Role.TITLE, Role.LAYOUT)
 """Lines that are known by a name; of all others equal words are the same line, whatever they were taken for."""
 
 

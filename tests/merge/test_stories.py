@@ -101,3 +101,10 @@ def test_emphasis_is_no_bullet() -> None:
         BOLD.replace("**3** leeks", "**4** leeks"),
     )
     assert "\nFrom the old book.\n" in merged
+
+
+def test_a_heading_with_nothing_left_below_it() -> None:
+    """One takes out the only line of a group and leaves its heading, which then reads as a line: the rest merges."""
+    merged = met(TIDY, TIDY.replace("  2 cups bread crumbs\n", ""), TIDY.replace("2 cups flour", "3 cups flour"))
+    assert "3 cups flour" in merged
+    assert "Topping" in merged
