@@ -17,6 +17,8 @@ from recipebox.family import Choices, Proposal, propose_new
 from recipebox.family.rows import alike
 from recipebox.family.sentences import said, sentences
 from recipebox.family.weaving import names
+from tests.family.by_eye import judge
+from tests.family.hands import HANDS
 
 _SAME_DISH = Path(__file__).parents[3] / "shared/datasets/same-dish"
 _DISHES = ("baked_ziti", "blueberry_banana_bread", "garam_masala", "orange_chicken")
@@ -221,3 +223,15 @@ def _one_oven(made: Proposal, base: Card) -> None:
     """Heat and minutes, in the header and the steps, are all the base's."""
     back = read_cards(made.text, "family/dish.txt")[0]
     assert not base.oven or compare([base, back]).oven.kind is Kind.SAME
+
+
+_SHEETS = [(dish, base) for dish, texts in HANDS.items() for base in (None, *texts)]
+
+
+@pytest.mark.parametrize(("dish", "base"), _SHEETS)
+def test_a_stranger_finds_no_fault(dish: str, base: str | None) -> None:
+    """Judged from the texts alone: nothing twice or lost, no step without its thing, one oven, no odd sentence."""
+    texts = HANDS[dish]
+    made = propose_new(dish, _cards(texts), path="family/dish.txt", choices=Choices(start_from=base))
+    _each_line_once(made, _cards(texts))
+    assert judge(made.text.decode(), texts, made.base) == []

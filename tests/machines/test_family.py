@@ -207,7 +207,7 @@ def _words(text: str) -> list[str]:
 
 TestFamilies = Families.TestCase
 TestFamilies.settings = settings(
-    max_examples=60 if _LONG else 6,
+    max_examples=200 if _LONG else 6,
     stateful_step_count=30 if _LONG else 12,
     deadline=None,
 )
