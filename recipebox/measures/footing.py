@@ -119,9 +119,10 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
     """The fields the card does not say, by the food's row."""
     if said.ml is not None and said.grams is not None:
         return said
-    words = cut_words(line.item, line.preparation)
+    state = _state(line)
+    words = cut_words(line.item, state)
     counted = None if said.counted == "each" else said.counted
-    found = food(line.item, line.preparation, counted)
+    found = food(line.item, state, counted)
     ml, grams, rows_used, source = said.ml, said.grams, [], ""
     can_ml = None
     drained = drained_can(line.item) if counted == "can" and "drained" in words else None
@@ -151,6 +152,12 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
     if not rows_used:
         return said
     return replace(said, ml=ml, grams=grams, row="; ".join(rows_used), why=source, approximate=True)
+
+
+def _state(line: Ingredient) -> str | None:
+    """How the food is cut or kept: the preparation, and what the card adds behind a comma ("chives, freeze-dried")."""
+    added = line.remark if line.remark and f", {line.remark}" in line.text else None
+    return ", ".join(filter(None, (line.preparation, added))) or None
 
 
 def _weight_of_one(
