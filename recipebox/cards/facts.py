@@ -100,7 +100,7 @@ _SERVES_BEHIND = re.compile(
     re.IGNORECASE,
 )
 _MAKES = re.compile(
-    r"[\W_]*(?:this )?(?:recipe )?(?:makes|yields?|yield:|ergibt|donne|gives|rinde"
+    r"[\W_]*(?:this )?(?:recipe )?(?:makes|yields?|yield:|cuts? into|ergibt|donne|gives|rinde"
     r"|resa per)\s*:?\s*(?P<n>(?:about|approximately|approx\.?|around|roughly|ca\.?|enough for)?\s*"
     r"(?:[\d½¼¾⅓⅔]|a |an |one |two |three |four |five |six |eight |ten |twelve |dozen).{0,60}?)[\s.!*_]*$",
     re.IGNORECASE,

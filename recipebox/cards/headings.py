@@ -10,7 +10,7 @@ _GROUP_WORDS = listed(
     garnishes optional sauce dressing glaze frosting icing dough pastry"""
 )
 _ALONE = _GROUP_WORDS - {"sauce", "dressing", "glaze", "frosting", "icing", "dough", "pastry", "optional", "garnish"}
-_ALL_OF_A_KIND = re.compile(r"(?:wet|dry|main|other|\w+ing) ingredients|to (?:serve|garnish|finish|decorate)")
+_ALL_OF_A_KIND = re.compile(r"(?:wet|dry|main|other|\w+ing) ingredients|to (?:serve|garnish|finish|decorate|assemble)")
 _LABEL = re.compile(r"(?:for|to)\s+(?:the\s+)?[a-z]+(?:\s[a-z]+)?", re.IGNORECASE)
 _FOR = re.compile(r"(?:for|to make|to serve with)\s+(?:the|each|a|your)\s+[\w' -]{2,40}\Z", re.IGNORECASE)
 

@@ -37,6 +37,7 @@ _EACH = re.compile(r"(?:each|every)(?:\s+of)?\s*:?\s+", re.IGNORECASE)
 _ARTICLE_LETTERS = frozenset("oOtTaA")
 _ARTICLE = re.compile(r"(?:of\s+)?(?:[Tt]he|an?)\s+(?=\w)")
 _PIECES = re.compile(r"\bstks?\b", re.IGNORECASE)
+_SALT_PEPPER = re.compile(r"\bs\s?(?:&|and|\+)\s?p\b", re.IGNORECASE)
 _IN_STICKS = re.compile(r"butter|margarine|oleo|shortening|celery|cinnamon", re.IGNORECASE)
 _FRENCH = re.compile(
     r"\A(?:de\s|d['’])|[éèàçê]|\b(?:sucre|sel|farine|huile|vanille|levure|beurre|poivre|eau|lait)\b", re.IGNORECASE
@@ -57,7 +58,7 @@ def read_ingredient(text: str, line: int = 1, group: str | None = None, sure_met
 def read_closely(text: str, line: int = 1, group: str | None = None, sure_metric: bool = False) -> Ingredient:
     """As `read_ingredient`, without the short way for plain lines."""
     kept = unbulleted(text)
-    words = plain(kept[:_LONGEST])
+    words = _SALT_PEPPER.sub("salt and pepper", plain(kept[:_LONGEST]))
     if not _LETTER.search(words):
         return Ingredient(text=kept, line=line, kind="text", group=group)
     measured = read_measured(words)
@@ -92,6 +93,8 @@ def _read_words(words: str, draft: Draft) -> str:
     if rest[:1] in ("e", "E") and (each := _EACH.match(rest)):
         draft.each = True
         rest = rest[each.end() :]
+    if measured.unit == "bunch" and rest.lower().startswith("garni"):
+        measured.unit, rest = None, f"bouquet {rest}"  # its own name
     if measured.amount is not None and rest[:1] in _ARTICLE_LETTERS and (article := _ARTICLE.match(rest)):
         rest = rest[article.end() :]
     name, parts = whole_name(cut_parts(rest))

@@ -5,7 +5,7 @@ import re
 from recipebox.cards.amounts import read_amount
 from recipebox.cards.lineparts import Part
 from recipebox.cards.measured import only_measure, read_measured
-from recipebox.cards.preparations import is_preparation, is_quality, split_preparation
+from recipebox.cards.preparations import is_done, is_preparation, is_quality, split_preparation
 from recipebox.cards.things import is_known
 from recipebox.cards.unitwords import read_unit
 from recipebox.cards.wordlists import listed
@@ -68,6 +68,8 @@ def whole_name(parts: list[Part]) -> tuple[str, list[Part]]:
     name, rest = parts[0].text, parts[1:]
     if rest:
         rest = _listed_alternatives(rest)
+    if name and is_done(name) and rest and rest[0].kind == "comma" and is_known(split_preparation(rest[0].text)[0]):
+        name, rest = f"{name} {rest[0].text}", rest[1:]  # "peeled, sliced apples"
     if not name or is_quality(name):
         name, rest = _named_later(name, rest)
     for part in rest[:1]:  # "red or white wine" has its noun by now

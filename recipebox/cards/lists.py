@@ -207,6 +207,13 @@ class _List:
         if words.isupper() and words.count(" ") < 5 and below.text != below.text.upper():
             return True
         tight = below.number == row.number + 1
+        if (
+            is_group_word(words)
+            and tight
+            and starts_with_amount(plain(below.text))
+            and self.amounts * 10 >= self.texts * 5
+        ):
+            return True  # "Sauce" over its own amounts
         return (
             row.after_blank
             and tight

@@ -70,7 +70,7 @@ def read_plain(text: str, line: int, group: str | None) -> Ingredient | None:
     pair = None
     if not known.said.isdisjoint(words) and not _only_of(words, known) and (pair := _pair(name, words, known)) is None:
         return None
-    if not known.plain(words):
+    if not known.plain(words) or words[0] in ("s", "garni"):
         return None
     container = container_of(size, size_unit, unit) if size is not None else None
     if size is not None and container is None:
@@ -84,6 +84,8 @@ def read_plain(text: str, line: int, group: str | None) -> Ingredient | None:
             return _take_closely(text, line, group, Measured(None, amount, unit, container), name, behind, aside)
     preparation: list[str] = []
     if not TELLING.isdisjoint(words):
+        if behind and is_done(name.strip()):
+            return None  # "peeled, sliced apples"
         name, preparation = split_preparation(name, is_container(unit))
     if amount is not None and unit is None and (found := counted(name)) is not None:
         if pair is not None:

@@ -365,3 +365,21 @@ def test_an_ingredient_is_frozen_however_it_was_made() -> None:
     assert hash(found) == hash(replace(found))
     with pytest.raises(FrozenInstanceError):
         found.item = "sugar"
+
+
+@pytest.mark.parametrize(
+    ("text", "items", "preparation"),
+    [
+        ("5 1/2 c peeled, sliced apples", ("apples",), "peeled sliced"),
+        ("1 cup chopped, toasted pecans", ("pecans",), "chopped toasted"),
+        ("1 bouquet garni", ("bouquet garni",), None),
+        ("S & P", ("salt", "pepper"), None),
+        ("s&p to taste", ("salt", "pepper"), None),
+    ],
+)
+def test_what_is_done_first_and_short_names_are_no_things(
+    text: str, items: tuple[str, ...], preparation: str | None
+) -> None:
+    """The thing is found behind what is done to it, a bouquet garni is no bunch, and S & P is salt and pepper."""
+    one = read_ingredient(text)
+    assert (one.items, one.preparation) == (items, preparation)
