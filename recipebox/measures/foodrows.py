@@ -142,11 +142,12 @@ def _telling(row: HouseholdRow) -> frozenset[str]:
 def _unlike(row: HouseholdRow, words: frozenset[str], own: frozenset[str]) -> tuple[int, int, int, int]:
     """How badly a counted row fits: by its cut, by words of size nobody said, by words in common, by words to spare."""
     noted = row.singular - own
+    usual = frozenset() if words & (_UNUSUAL | _USUAL) else _USUAL
     return (
         _misfit(row, words),
         len(noted & _UNUSUAL - words),
-        -len(noted & (words | _USUAL)),
-        len(noted - words - _USUAL),
+        -len(noted & (words | usual)),
+        len(noted - words - usual),
     )
 
 
