@@ -10,6 +10,7 @@ from recipebox.measures.foodrows import Food, HouseholdRow, counted_row, volume_
 from recipebox.measures.household import cut_words, drained_can, food, is_fat
 from recipebox.measures.units import US, Measures, Unit, known_unit, unit
 
+_SIZES = frozenset({"small", "medium", "large", "extra large", "jumbo", "thin", "thick"})
 _STICKS = frozenset({"stick", "pat"})
 
 
@@ -155,8 +156,9 @@ def _by_table(said: Footing, line: Ingredient) -> Footing:
 
 
 def _state(line: Ingredient) -> str | None:
-    """How the food is cut or kept: the preparation, and what the card adds behind a comma ("chives, freeze-dried")."""
-    added = line.remark if line.remark and f", {line.remark}" in line.text else None
+    """How the food is cut or kept: the preparation, what the card adds behind a comma, and a size before the unit."""
+    said = line.remark or ""
+    added = said if said in _SIZES or (said and f", {said}" in line.text) else None
     return ", ".join(filter(None, (line.preparation, added))) or None
 
 

@@ -2,9 +2,11 @@
 
 from fractions import Fraction
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from recipebox.cards.ingredient import read_ingredient
 from recipebox.cards.model import Amount, Ingredient, Measure
 from recipebox.measures import Measures, convert, footing, measures_named
 from recipebox.measures.units import units
@@ -123,3 +125,18 @@ def test_whipped_butter_has_lighter_sticks() -> None:
     """USDA SR26: a stick of whipped butter weighs 76 g."""
     line = Ingredient("1 stick whipped butter", amount=amount("1"), unit="stick", item="whipped butter")
     assert footing(line).grams == 76
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    [
+        ("1/4 cup chives, freeze-dried", "0.8"),  # USDA SR26
+        ("1 small head cabbage", "714"),
+        ("1 large head red cabbage", "1134"),
+        ("1 head cabbage", "908"),
+        ("1 tablespoon powdered sugar, unsifted", "8"),
+    ],
+)
+def test_what_a_line_says_of_size_and_state_chooses_the_row(text: str, grams: str) -> None:
+    """A size before the unit and a word behind a comma are heard, wherever the reader keeps them."""
+    assert footing(read_ingredient(text)).grams == Fraction(grams)
