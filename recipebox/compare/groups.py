@@ -1,6 +1,6 @@
 """Which steps of several methods make up one row."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 
 from recipebox.compare.steps import align_steps
 
@@ -63,9 +63,10 @@ def joined(groups: Sequence[Group], cost: Callable[[Group], int]) -> list[Group]
     rows = [dict(group) for group in groups]
     while True:
         best = None
+        alone = {(place, step) for row in rows if len(row) == 1 for place, steps in row.items() for step in steps}
         for at, one in enumerate(rows):
             for to in range(at + 1, len(rows)):
-                if _adjoining(one, rows[to]):
+                if _adjoining(one, rows[to], alone):
                     together = _together(one, rows[to])
                     gain = cost(one) + cost(rows[to]) - cost(together)
                     if gain > 0 and (best is None or gain > best[0]):
@@ -80,12 +81,12 @@ def _together(one: Group, other: Group) -> Group:
     return {place: sorted({*one.get(place, ()), *other.get(place, ())}) for place in one.keys() | other.keys()}
 
 
-def _adjoining(one: Group, other: Group) -> bool:
-    """Whether some card does the one right before or behind the other; or nearly so, where one card alone has one."""
-    near = _NEAR if min(len(one), len(other)) == 1 else 1
-    return any(
-        0 < abs(step - next_step) <= near
-        for place in one.keys() & other.keys()
-        for step in one[place]
-        for next_step in other[place]
-    )
+def _adjoining(one: Group, other: Group, alone: Collection[tuple[int, int]]) -> bool:
+    """Whether some card does the one right before or behind the other, a step aside that it alone has."""
+    for place in one.keys() & other.keys():
+        for step in one[place]:
+            for next_step in other[place]:
+                low, high = min(step, next_step), max(step, next_step)
+                if low < high <= low + _NEAR and all((place, between) in alone for between in range(low + 1, high)):
+                    return True
+    return False
