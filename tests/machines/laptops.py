@@ -333,11 +333,14 @@ class Laptops(RuleBasedStateMachine):
     def _act(self, laptop: int) -> Iterator[Home]:
         """A person's act on one laptop: the words that it brings, and those that it lets go."""
         home = self.homes[laptop % len(self.homes)]
-        before = words(home.files())
+        before = home.files()
         yield home
-        after = words(home.files())
-        self.written |= after
-        self.let_go |= before - after
+        after = home.files()
+        self.written |= words(after)
+        self.let_go |= words(before) - words(after)
+        for path, data in after.items():
+            if before.get(path) != data:
+                self.let_go |= _questioned(data, path)  # who changes a line in question has chosen what then stands
 
 
 def words(files: Mapping[str, bytes]) -> set[bytes]:
@@ -356,6 +359,13 @@ def _card(data: bytes, path: str) -> Card | None:
         with contextlib.suppress(NotACardError, NotTextError):
             return read_cards(data, path)[0]
     return None
+
+
+def _questioned(data: bytes, path: str) -> set[bytes]:
+    """Words that stand in wordings of a card's questions."""
+    card = _card(data, path)
+    entries = (*card.undecided, *card.settled) if card is not None else ()
+    return words({path: "\n".join(w.text for entry in entries for w in entry.wordings).encode()})
 
 
 def pick(paths: list[str], at: int) -> str | None:
