@@ -34,7 +34,8 @@ GROUP, FACTS = "group", "facts"
 def spans_of(pieces: Sequence[Piece]) -> list[Span]:
     """The pieces as spans of one meaning each, in order."""
     name_methods(pieces)
-    has_list = any(piece.section is Section.INGREDIENTS for piece in pieces)
+    # "Icing: 8 oz cream cheese, ..." behind the method is one more part, not the list
+    has_list = any(p.section is Section.INGREDIENTS and not (p.run_in and p.group) for p in pieces)
     has_method = any(piece.section is Section.METHOD and _has_words(pieces, at) for at, piece in enumerate(pieces))
     spans: list[Span] = []
     listed, seen = False, 0  # whether ingredients stand above, as far as the spans have been looked at

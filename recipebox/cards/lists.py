@@ -25,6 +25,10 @@ from recipebox.cards.signs import (
     step_likeness,
 )
 
+# "375 for 30-35 min.": the oven and how long, in a hurry.
+_HEAT_AND_TIME = re.compile(
+    r"\d{3}\s*(?:°\s*)?[FC]?\s*(?:,|for|-)?\s*\d+[\s\d–-]*(?:mins?|minutes?|hours?|hrs?)\b", re.IGNORECASE
+)
 _COMPONENT = re.compile(
     r"(?:for|to make|fur|für|pour|para|per|voor|til|na) (?:the|a|each|den|die|das|la|le|les|el|il|de|het)?\b.{2,40}$",
     re.IGNORECASE,
@@ -250,7 +254,7 @@ class _List:
 
     def _is_prose(self, at: int, row: Row, words: str) -> bool:
         if starts_with_amount(words):
-            return len(words) > 160 and is_sentence(words)
+            return _HEAT_AND_TIME.match(words) is not None or (len(words) > 160 and is_sentence(words))
         if is_chat(words):
             return True
         if is_row_of_things(words):

@@ -339,3 +339,19 @@ def test_time_grows_with_length_only(unit: str) -> None:
 def test_which_files_could_be_cards(path: str, could: bool) -> None:
     """A file may be a card by its name alone."""
     assert could_be_card(path) is could
+
+
+def test_a_part_named_behind_the_method_adds_to_the_list() -> None:
+    """ "Icing: 8 oz cream cheese, ..." at the end is one more group: the list above it stays the list."""
+    text = (
+        "Carrot Sheet Cake\n\n2 c sugar\n4 eggs\n3 c grated carrots\n\nMix sugar and eggs. Add carrots. Bake 1 hour.\n\n"
+        "Icing: 8 oz cream cheese, 1 lb powdered sugar\n"
+    )
+    (card,) = read_cards(text.encode(), "cake.txt")
+    assert [(one.group, one.text) for one in card.ingredients] == [
+        (None, "2 c sugar"),
+        (None, "4 eggs"),
+        (None, "3 c grated carrots"),
+        ("Icing", "8 oz cream cheese"),
+        ("Icing", "1 lb powdered sugar"),
+    ]
