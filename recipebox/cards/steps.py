@@ -46,6 +46,7 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
     listed = sum(row.kind in (Kind.ITEM, Kind.NUMBER) for row in solid)
     split = _rows_split(rows, lines_are_steps)
     names = _paragraph_names(rows)
+    places = _Places(rows)
     held: list[Row] = []
     after_list = False
     blank = False
@@ -118,10 +119,9 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
                 draft.note([row])
             elif _text_names_steps(rows, at, row, words):
                 draft.mark(row, Role.GROUP, key=words.strip(" :").casefold())
-            elif _is_note(words, rows, at, after_list and listed * 2 > len(solid) and blank):
-                stop = _paragraph(rows, at)
+            elif _is_note(words, rows, at, places, after_list and listed * 2 > len(solid) and blank):
                 if row.number not in draft.roles:
-                    draft.note(list(rows[at:stop]))
+                    draft.note(list(rows[at : places.ends[at]]))
             elif row.number not in draft.roles:
                 held.append(row)
                 last_item = None if row.indent < 2 else last_item
@@ -206,33 +206,49 @@ def _text_names_steps(rows: Sequence[Row], at: int, row: Row, words: str) -> boo
     return short and below.kind in (Kind.ITEM, Kind.NUMBER) and row.after_blank and not words[:1].islower()
 
 
-def _is_note(words: str, rows: Sequence[Row], at: int, after_list: bool) -> bool:
+class _Places:
+    """Where each row's paragraph ends, the last row with words, the last list item, and the row with words above."""
+
+    def __init__(self, rows: Sequence[Row]) -> None:
+        self.ends = list(range(1, len(rows) + 1))
+        self.above: list[Row | None] = []
+        self.last = self.last_item = -1
+        before: Row | None = None
+        for at, row in enumerate(rows):
+            self.above.append(before)
+            before = before if row.kind is Kind.BLANK else row
+            if row.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT):
+                self.last = at
+            if row.kind in (Kind.ITEM, Kind.NUMBER):
+                self.last_item = at
+        for at in range(len(rows) - 2, -1, -1):
+            if rows[at + 1].kind is Kind.TEXT and not rows[at + 1].after_blank:
+                self.ends[at] = self.ends[at + 1]
+
+
+def _is_note(words: str, rows: Sequence[Row], at: int, places: _Places, after_list: bool) -> bool:
     if _is_labelled_note(words) or is_greeting(words):
         return True
+    last = places.ends[at]
     if after_list:
-        if any(row.kind in (Kind.ITEM, Kind.NUMBER) for row in rows[at:]):
+        if places.last_item >= at:
             return step_likeness(words) < 0.5
-        return step_likeness(words) < 0.7 or is_remark(_words(rows[at : _paragraph(rows, at)]))
+        return step_likeness(words) < 0.7 or is_remark(_words(rows[at : min(last, at + _MOST_LINES)]))
     if is_chat(words) and step_likeness(words) < 0.5:
         return True
-    last = _paragraph(rows, at)
-    if any(row.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT) for row in rows[last:]) or not at:
+    if places.last >= last or not at:
         return False
-    paragraph = _words(rows[at:last])
-    above = next((row for row in reversed(rows[:at]) if row.kind is not Kind.BLANK), None)
+    paragraph = _words(rows[at : min(last, at + _MOST_LINES)])
+    above = places.above[at]
     ruled = above is not None and above.mark == "rule" and step_likeness(paragraph) < 0.8
     return ruled or is_remark(paragraph)
 
 
+_MOST_LINES = 30  # of a paragraph, to tell a remark by
+
+
 def _words(rows: Sequence[Row]) -> str:
     return " ".join(plain(row.text) for row in rows)
-
-
-def _paragraph(rows: Sequence[Row], at: int) -> int:
-    stop = at + 1
-    while stop < len(rows) and rows[stop].kind is Kind.TEXT and not rows[stop].after_blank:
-        stop += 1
-    return stop
 
 
 def _paragraph_names(rows: Sequence[Row]) -> set[int]:

@@ -355,3 +355,17 @@ def test_a_part_named_behind_the_method_adds_to_the_list() -> None:
         ("Icing", "8 oz cream cheese"),
         ("Icing", "1 lb powdered sugar"),
     ]
+
+
+@pytest.mark.parametrize("unit", ["Mix it well.\n", "Bake at 350 for 20 minutes\n", "Mix.\n\n", "2 eggs\n", "Tip: a\n"])
+def test_many_lines_take_no_more_than_their_share(unit: str) -> None:
+    """Four times as many lines of one kind take about four times as long, not sixteen."""
+
+    def seconds(count: int) -> float:
+        data = b"Cake\n\n2 eggs\n\n" + unit.encode() * count
+        start = time.process_time()
+        read_cards(data, "cake.md")
+        return time.process_time() - start
+
+    seconds(100)
+    assert seconds(4000) < 9 * max(seconds(1000), 0.02)
