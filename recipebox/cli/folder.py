@@ -107,7 +107,7 @@ def standing(folder: Path | None, as_json: bool) -> None:
     try:
         find_box(folder)
     except NoBoxError:
-        if folder is not None:
+        if folder is not None or as_json:
             raise
         say.line("recipebox brings a family's versions of a dish together.")
         say.line("This folder is not a box yet. In the folder with your recipes, type: recipebox start")

@@ -11,6 +11,7 @@ from recipebox.cli import say
 from recipebox.measures import PanShare, Shown
 from recipebox.measures.written import about
 
+_MANY_MADE = 10
 _TOLD = Fraction(1, 50)  # a rounding beyond this is marked with its error
 
 
@@ -94,7 +95,10 @@ def _made(makes: Makes, factor: Fraction) -> str:
     is_one, was_one = makes.high <= 1, makes.high / factor <= 1
     if is_one != was_one and "dozen" not in before and not noun[:1].isupper():
         head = " ".join([*before, nouns.one(noun) if is_one else nouns.many(noun)])
-    return f"{_ends(Amount(makes.low, makes.high))} {head}{''.join(rest)}".strip()
+    # Of many biscuits nobody makes half a one; of a loaf or a tray, half is told.
+    low, high = (Fraction(end // 1) if end >= _MANY_MADE else end for end in (makes.low, makes.high))
+    less = "about " if (low, high) != (makes.low, makes.high) else ""
+    return f"{less}{_ends(Amount(low, high))} {head}{''.join(rest)}".strip()
 
 
 def _people(serves: Amount) -> str:

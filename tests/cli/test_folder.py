@@ -22,6 +22,15 @@ def test_start_counts_cards_and_changes_none(recipebox: Type, tmp_path: Path, sa
     assert answer.data["trouble"] == []
 
 
+def test_standing_as_data(recipebox: Type, box: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """`recipebox --json` has its shape; where there is no box, stdout stays empty and one line says so."""
+    assert valid(recipebox("--json").data, "standing")["cards"] > 50
+    monkeypatch.chdir(tmp_path)
+    outside = recipebox("--json")
+    assert (outside.code, outside.out) == (1, "")
+    assert len(outside.err.splitlines()) == 1
+
+
 def test_standing_says_the_next_thing_to_type(recipebox: Type, box: Path) -> None:
     """`recipebox` alone in a box says how things stand in at most ten lines and ends with a command."""
     answer = recipebox()
