@@ -11,6 +11,7 @@ _ABBREVIATED = re.compile(
     r"\b(?:approx|no|ca|vs|st|mrs?|dr|e\.g|i\.e|tsp|tbsp|oz|lbs?|c|qts?|pts?|pkgs?)\.$", re.IGNORECASE
 )
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
+_S_AND_P = re.compile(r"\bS\s?(?:&|\+)\s?P\b", re.IGNORECASE)
 _SHORTEST = 4  # letters of a word that may be another name of a thing
 _NEAR = 80  # characters before an item in which its "half of the" may stand
 _LEAD = (
@@ -60,8 +61,10 @@ def sentences(text: str) -> list[str]:
 def calm(text: str) -> str:
     """Words that do not shout: a text all in capitals in small letters, each sentence opening with a capital.
 
-    Letters that stand alone keep their size: T is a tablespoon, t a teaspoon, F and C are degrees.
+    Letters that stand alone keep their size: T is a tablespoon, t a teaspoon, F and C are degrees. S & P is salt and
+    pepper.
     """
+    text = _S_AND_P.sub(lambda at: "SALT AND PEPPER" if text.isupper() else "salt and pepper", text)
     if not text.isupper():
         return text
     low = re.sub(r"[^\W\d_]{2,}(?:['’][^\W\d_]+)?", lambda word: word.group().lower(), text)
