@@ -58,8 +58,13 @@ def _pairs(
     ]
 
 
-def joined(groups: Sequence[Group], cost: Callable[[Group], int]) -> list[Group]:
-    """Rows put together with a neighbour where that leaves fewer disagreements: one cook's step is another's two."""
+def joined(
+    groups: Sequence[Group], cost: Callable[[Group], int], shifted: Callable[[Group, Group], bool]
+) -> list[Group]:
+    """Rows put together with a neighbour where that leaves fewer disagreements: one cook's step is another's two.
+
+    Two rows that all cards have only where something has `shifted` between them, else a method would end as one row.
+    """
     rows = [dict(group) for group in groups]
     while True:
         best = None
@@ -69,6 +74,8 @@ def joined(groups: Sequence[Group], cost: Callable[[Group], int]) -> list[Group]
                 if _adjoining(one, rows[to], alone):
                     together = _together(one, rows[to])
                     gain = cost(one) + cost(rows[to]) - cost(together)
+                    if min(len(one), len(rows[to])) > 1 and not shifted(one, rows[to]):
+                        continue
                     if gain > 0 and (best is None or gain > best[0]):
                         best = gain, at, to
         if best is None:

@@ -31,7 +31,7 @@ def compare_methods(cards: Sequence[Card], ingredients: Sequence[Row]) -> list[S
     ]
     groups = step_groups([[step.text for step in card.steps] for card in cards], lights)
     if len(cards) == 2:
-        groups = joined(groups, lambda group: _cost(group, facts))
+        groups = joined(groups, lambda group: _cost(group, facts), lambda one, other: _shifted(one, other, facts))
     settled = _settled(groups, cards, facts, {row.item for row in ingredients if len(row.cells) == len(cards)})
     rows = []
     for group in groups:
@@ -84,6 +84,13 @@ def _cost(group: Group, facts: Sequence[Sequence[Facts]]) -> int:
     if len(group) < len(facts):
         return max(len(one.words()) for one in said)
     return sum(len(said[0].more_in(other).words()) + len(other.more_in(said[0]).words()) for other in said[1:])
+
+
+def _shifted(one: Group, other: Group, facts: Sequence[Sequence[Facts]]) -> bool:
+    """Whether one card says in the one row what the other says in the other row."""
+    (a, b), (c, d) = (_said(group, [], facts) for group in (one, other))
+    ways = ((a.more_in(b), d.more_in(c)), (b.more_in(a), c.more_in(d)))
+    return any(not set(more.words()).isdisjoint(less.words()) for more, less in ways)
 
 
 def _row(
@@ -141,12 +148,21 @@ def _lights(step: str, facts: Facts) -> bool:
 def _mark_moved(rows: list[StepRow], groups: Sequence[Group], cards: Sequence[Card]) -> list[StepRow]:
     moved = set()
     for place in range(1, len(cards)):
-        shared = [at for at, group in enumerate(groups) if 0 in group and place in group]
+        shared = [
+            at
+            for at, group in enumerate(groups)
+            if 0 in group and place in group and _in_one_go(group[0]) and _in_one_go(group[place])
+        ]
         kept = _longest_rising([min(groups[at][place]) for at in shared])
         moved |= {at for order, at in enumerate(shared) if order not in kept}
     return [
         StepRow(Kind.MOVED, row.cells) if at in moved and row.kind is Kind.SAME else row for at, row in enumerate(rows)
     ]
+
+
+def _in_one_go(steps: Sequence[int]) -> bool:
+    """Whether no other step stands between these, so that they have one place in the order."""
+    return max(steps) - min(steps) < len(steps)
 
 
 def _longest_rising(values: Iterable[int]) -> set[int]:
