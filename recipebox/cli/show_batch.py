@@ -26,7 +26,8 @@ def show_batch(
     say.heading(card.title or "(no title)")
     for name, value in _facts(card, factor):
         say.line(value, first=f"{name}: ")
-    say.line(_times(factor))
+    print()
+    say.line(_times(factor) + (f" ({card.called})" if card.path != "-" else ""))
     rest = list(shown)
     if card.ingredients:
         say.heading("Ingredients")
@@ -112,7 +113,7 @@ def _ends(amount: Amount) -> str:
 
 
 def _facts(card: Card, factor: Fraction) -> list[tuple[str, str]]:
-    facts = [("card", card.called)] if card.path != "-" else []
+    facts = []
     if card.serves:
         facts.append(("serves", _people(card.serves)))
     if card.makes:
