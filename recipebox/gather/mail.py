@@ -11,7 +11,7 @@ from pathlib import PurePath
 
 from recipebox.cards.names import sender_name
 from recipebox.cards.titles import subject_title
-from recipebox.gather.forms import ENDINGS, Form, is_picture
+from recipebox.gather.forms import ENDINGS, PASTED, Form, form_of, is_picture
 from recipebox.gather.letter import Letter, read_letter
 from recipebox.gather.page import page_words, read_html
 from recipebox.gather.piece import GatherError, Picture, Piece, clean
@@ -123,6 +123,7 @@ def _take_file(
 
     data = part.get_payload(decode=True)
     data = data if isinstance(data, bytes) else b""
+    name = _with_ending(name, part.get_content_type(), data)
     known = ENDINGS.get(PurePath(name).suffix.lower())
     if known is Form.PICTURE or part.get_content_maintype() == "image":
         inline = part.get_content_disposition() == "inline" or part.get("content-id") is not None
@@ -150,7 +151,31 @@ def _name(part: EmailMessage) -> str:
         name = part.get_filename() or ""
     except (ValueError, LookupError, MessageError):
         return ""
-    return "".join(c for c in re.split(r"[/\\]", name)[-1] if c.isprintable()).strip(". ")[:100]
+    name = "".join(c for c in re.split(r"[/\\]", name)[-1] if c.isprintable()).strip(". ")
+    return name if len(name) <= 100 else name[:80] + PurePath(name).suffix[:20]
+
+
+_KINDS = {
+    "text/plain": ".txt",
+    "text/markdown": ".md",
+    "text/html": ".html",
+    "application/json": ".json",
+    "application/ld+json": ".json",
+    "application/pdf": ".pdf",
+    "application/vnd.openxmlformats-officedocument.wordprocessingml.document": ".docx",
+}  # by media types registered with IANA
+
+
+def _with_ending(name: str, kind: str, data: bytes) -> str:
+    """A name whose ending says what an attachment is, where its own says nothing: by its media type, else by how its
+    bytes begin."""
+    if PurePath(name).suffix:
+        return name
+    ending = _KINDS.get(kind, "")
+    if not ending and not name and data:
+        found = form_of(PASTED, data)
+        ending = next(end for end, form in ENDINGS.items() if form is found) if found is not Form.TEXT else ""
+    return f"{name or 'attached'}{ending}" if ending else name
 
 
 def _text(part: EmailMessage) -> str:
@@ -160,7 +185,7 @@ def _text(part: EmailMessage) -> str:
     if charset is not None:
         try:
             return clean(data.decode(charset, "replace"))
-        except LookupError:
+        except (LookupError, ValueError):  # no such charset, or one that is no charset
             pass
     return clean(page_words(data))
 

@@ -51,7 +51,8 @@ def load_json(words: str) -> Any:
     """JSON text as data. Raises GatherError, one line, for text that is none or is nested too deep."""
     try:
         # A page may have line breaks within a string, against the standard: strict=False reads them all the same.
-        return json.loads(words, strict=False)
+        # NaN and Infinity, which are no JSON, stand for nothing.
+        return json.loads(words, strict=False, parse_constant=lambda _: None)
     except RecursionError as error:
         raise GatherError("its JSON is nested too deep to be a recipe") from error
     except ValueError as error:
