@@ -86,8 +86,8 @@ def ask_rows(
             say.line(f"{text}  ({why})", first=f"  {at}  {name}: ", rest="       ")
         while True:
             letters = "ktsoe" if row.line else "kte"
-            words = "k keep  t take theirs" + ("  s both, theirs as a swap  o leave out" if row.line else "")
-            typed = say.ask(f"{words}  e break off  ? what these mean", f"?{letters}")
+            words = "k keep  t take theirs" + ("  s both, as a swap  o leave out" if row.line else "")
+            typed = say.ask(f"{words}  e break off  ? help", f"?{letters}")
             if typed == "?":
                 _explain(bool(row.line))
                 continue

@@ -140,7 +140,7 @@ def _whose(history: "History", path: str, editions: Sequence["Edition"]) -> dict
                 "from": match["from"] if match else [],
                 "who": [names.get(called, called) for called in match["from"]] if match else [],
                 "since": _since(texts, said(text)),
-                "rule": match["rule"] if match else "the family's own, changed by hand",
+                "rule": match["rule"] if match else _own_rule(texts, said(text)),
                 "choice": match.get("choice") if match else None,
             }
         )
@@ -168,6 +168,19 @@ def _lines_of(card: Card) -> list[tuple[str, str]]:
 
 def _words(card: Card | None) -> frozenset[str]:
     return frozenset(said(text) for _, text in _lines_of(card)) if card else frozenset()
+
+
+def _own_rule(texts: Sequence[tuple[str, frozenset[str]]], words: str) -> str:
+    """Why a line stands that is from no merge: written by hand, or brought back as an earlier edition had it."""
+    having = [words in lines for _, lines in texts]
+    if having and having[-1]:
+        back = len(having)
+        while back and having[back - 1]:
+            back -= 1
+        earlier = [number for (number, _), has in zip(texts[:back], having[:back], strict=True) if has]
+        if earlier:
+            return f"the family's own, brought back as edition {earlier[-1]} had it"
+    return "the family's own, changed by hand"
 
 
 def _since(texts: Sequence[tuple[str, frozenset[str]]], words: str) -> str | None:

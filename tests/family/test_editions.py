@@ -38,6 +38,8 @@ def test_an_edition_is_shown_compared_and_brought_back(kitchen: Kitchen) -> None
     answer = _ask(kitchen, bring_back="1")
     assert [one["edition"] for one in answer.data["entries"] if one["current"]] == ["3"]
     assert "700 g cod" in kitchen.text("family/leek-pot.txt")
+    rules = {line["text"]: line["rule"] for line in _ask(kitchen, whose=True).data["lines"]}
+    assert "changed by hand" not in rules["700 g cod"]
     with pytest.raises(FamilyError, match="there are 1, 2, 3"):
         _ask(kitchen, edition="9")
 
