@@ -123,6 +123,8 @@ def sentence(error: Exception) -> str:
         return f"{error.filename}: there is no such file; check the name"
     if isinstance(error, OSError):
         return f"{error.filename or 'a file'}: {error.strerror or error}"
+    if isinstance(error, UnicodeEncodeError):
+        return "a name holds letters that this terminal's language setting cannot; set PYTHONUTF8=1 and type it again"
     words = " ".join(str(error).split())
     if type(error).__module__.startswith("recipebox."):
         return words

@@ -177,7 +177,7 @@ def _next_step(data: dict[str, Any], begun: list[str], new: list[str]) -> str:
 
 
 def _doubt(root: Path) -> str | None:
-    """Why this may be the wrong folder: somebody's home, or a deep tree of things that are not cards."""
+    """Why this may be the wrong folder: somebody's home, one above another box, or a deep tree of other things."""
     if root.resolve() == Path.home().resolve():
         return f"{root} is your home folder, not a folder of recipes."
     others = cards = 0
@@ -188,6 +188,8 @@ def _doubt(root: Path) -> str | None:
         except OSError:
             continue
         for entry in entries:
+            if entry.name == ".recipebox" and entry.parent != root:
+                return f"{entry.parent} is a box of its own; its cards would be in both."
             if entry.name.startswith(".") or entry.is_symlink():
                 continue
             if entry.is_dir():

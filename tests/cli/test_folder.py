@@ -22,6 +22,15 @@ def test_start_counts_cards_and_changes_none(recipebox: Type, tmp_path: Path, sa
     assert answer.data["trouble"] == []
 
 
+def test_a_folder_above_another_box_is_asked_about(recipebox: Type, box: Path) -> None:
+    """Cards would be in two boxes: off a terminal that is exit 3 and one line, and nothing is made."""
+    answer = recipebox("start", str(box.parent))
+    assert answer.code == 3
+    assert "is a box of its own" in answer.err
+    assert not (box.parent / ".recipebox").exists()
+    assert recipebox("start", str(box.parent), "--yes").code == 0
+
+
 def test_standing_as_data(recipebox: Type, box: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """`recipebox --json` has its shape; where there is no box, stdout stays empty and one line says so."""
     assert valid(recipebox("--json").data, "standing")["cards"] > 50
