@@ -36,7 +36,7 @@ def replace_many(box: Box, changes: Changes, read: Callable[[str], bytes]) -> No
                     for at in paths:
                         waiting[at] = _write(folder, at, changes[at], read)
                 if made:
-                    settle_all()
+                    settle_all(str(box.root))
                 for folder, paths in _opened(box, made, make=False):
                     for at in paths:
                         before, after = changes[at]
@@ -53,7 +53,7 @@ def replace_many(box: Box, changes: Changes, read: Callable[[str], bytes]) -> No
                 _settle(folder)
             for folders, _ in reversed(gone):
                 remove_empty(box, folders)
-            settle_all()
+            settle_all(str(box.root))
     except (FileExistsError, FileNotFoundError) as error:
         raise changed(at) from error
     except OSError as error:

@@ -4,10 +4,10 @@ import errno
 import os
 import stat
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from functools import cache
 from types import TracebackType
-from typing import Self
+from typing import Any, Self
 
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0)
 _PLAIN = getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0) | getattr(os, "O_NONBLOCK", 0)
@@ -40,10 +40,10 @@ class Folder:
             raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), path)
         return Folder(path, None)
 
-    def entries(self) -> Iterator[os.DirEntry[str]]:
+    def entries(self) -> list[os.DirEntry[str]]:
         """What lies in the folder. Raises OSError."""
         with os.scandir(self._handle if self._handle is not None else self.path) as found:
-            yield from found
+            return list(found)
 
     def stat(self, name: str) -> os.stat_result:
         """lstat of a name. Raises OSError."""
@@ -121,11 +121,25 @@ class Folder:
         return name if self._handle is not None else os.path.join(self.path, name)  # noqa: PTH118 - as in enter
 
 
-def settle_all() -> bool:
-    """Wait until all that was written stands on the disks; False where the system cannot be asked that."""
+def settle_all(folder: str) -> bool:
+    """Wait until all that was written to a folder's disk stands there; False where the system cannot be asked that.
+
+    Raises OSError if something could not be written.
+    """
     if not hasattr(os, "sync"):
         return False
-    os.sync()
+    call = _library_call("syncfs")
+    if call is None:
+        os.sync()
+        return True
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        if call(handle) != 0:
+            import ctypes
+
+            raise OSError(ctypes.get_errno(), os.strerror(ctypes.get_errno()), folder)
+    finally:
+        os.close(handle)
     return True
 
 
@@ -160,12 +174,21 @@ def _rename_specially(folder: int, name: str, other: str, how: int) -> bool:
 def _special_rename() -> Callable[[int, bytes, int, bytes, int], int] | None:
     import ctypes
 
+    call = _library_call("renameatx_np" if sys.platform == "darwin" else "renameat2")
+    if call is not None:
+        call.argtypes = (ctypes.c_int, ctypes.c_char_p, ctypes.c_int, ctypes.c_char_p, ctypes.c_uint)
+    return call  # type: ignore[no-any-return]  # ctypes gives functions of a library no type
+
+
+@cache
+def _library_call(name: str) -> Any:
+    """A function of the system's C library that Python has no name for, or None."""
+    import ctypes
+
     try:
-        call = getattr(ctypes.CDLL(None, use_errno=True), "renameatx_np" if sys.platform == "darwin" else "renameat2")
+        return getattr(ctypes.CDLL(None, use_errno=True), name)
     except (AttributeError, OSError, TypeError):
         return None
-    call.argtypes = (ctypes.c_int, ctypes.c_char_p, ctypes.c_int, ctypes.c_char_p, ctypes.c_uint)
-    return call  # type: ignore[no-any-return]  # ctypes gives functions of a library no type
 
 
 if sys.platform == "win32":

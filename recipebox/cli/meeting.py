@@ -14,7 +14,7 @@ from recipebox.cli.progress import progress
 from recipebox.cli.show_sync import show_aside, show_changes, show_places, show_stop, show_waiting
 
 if TYPE_CHECKING:
-    from recipebox.box import Box
+    from recipebox.box import Box, Scan
 
 
 def register(app: typer.Typer) -> None:
@@ -63,11 +63,13 @@ def sync(
                     say=say.warn,
                     progress=step,
                 )
+            looked[:] = [outcome.looked]
             return {**outcome_data(outcome), "code": outcome.exit_code}
 
+        looked: list[Scan | None] = [None]
         asks = say.on_terminal() and not as_json and not dry_run
         data, code = _with_questions(go) if asks else _once(go, as_json, dry_run)
-        here.index.refresh()
+        here.index.refresh(found=looked[0])
     if as_json:
         say.as_json({key: value for key, value in data.items() if key != "code"})
     raise typer.Exit(code)

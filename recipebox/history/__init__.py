@@ -6,7 +6,7 @@ from recipebox.history.graph import Graph
 from recipebox.history.history import History, Snapshot, open_history
 from recipebox.history.message import Message, read_message
 from recipebox.history.objects import written
-from recipebox.history.packing import Packed, keep_pack, object_name, pack_index
+from recipebox.history.packing import Packed, keep_pack, object_name, pack_index, pack_of_few
 from recipebox.history.past import Gone, Written
 from recipebox.history.snapshot import SetAside
 from recipebox.history.store import Commit, HistoryError, TooBigError, parse_tree
@@ -50,6 +50,7 @@ __all__ = [
     "object_name",
     "open_history",
     "pack_index",
+    "pack_of_few",
     "parse_tree",
     "read_message",
     "read_state",

@@ -50,7 +50,7 @@ def apply(box: Box, store: Store, to: str, on_disk: Mapping[str, str]) -> list[s
         keep(box, _NOTE, None)
         raise
     store.set_ref(MAIN, to)
-    keep(box, _NOTE, None)
+    keep(box, _NOTE, None, settle=False)  # should it come back, the head tells that all is done
     return sorted(todo)
 
 

@@ -54,7 +54,10 @@ class Snapshot:
 
 
 class History:
-    """The history of one box on one laptop. `torn` (set aside) and `on_disk` are from the last `snapshot`."""
+    """The history of one box on one laptop. `torn` (set aside) and `on_disk` are from the last `snapshot`.
+
+    `looked` is the box as it was found then, with what was put in place since; None where that is not known.
+    """
 
     def __init__(self, box: Box, store: Store, merge: Merge = merge_boxes) -> None:
         self.box = box
@@ -64,7 +67,7 @@ class History:
         self.views = Views(store, self.graph, merge, [clean] if _ID.fullmatch(clean) else [])
         self.torn: tuple[SetAside, ...] = ()
         self._on_disk: Mapping[str, str] | None = None
-        self._found: Scan | None = None
+        self.looked: Scan | None = None
         self._merge = merge
 
     @property
@@ -148,7 +151,8 @@ class History:
 
     def view(self, edits: Collection[str]) -> str:
         """The commit that holds what all these edits come to, alike on every laptop. Raises HistoryError for none."""
-        found = self.views.view(edits, self.head)
+        with self.store.at_once():
+            found = self.views.view(edits, self.head)
         if self.views.looked_at_all:  # else the tree kept before still tells as much
             keep(self.box, _CLEAN, self.commit(found).tree.encode(), settle=False)
             self.views.looked_at_all = False
@@ -170,12 +174,13 @@ class History:
 
     def _note_put(self, before: str | None, to: str, changed: Collection[str]) -> None:
         """Let the next snapshot know what we wrote ourselves, so that it need not look at everything."""
-        found, self._found = self._found, None
+        found, self.looked = self.looked, None
         if found is None or before is None or len(changed) > _FEW or not is_quiet(self.box, found, before):
             return
         tree = self.commit(to).tree
         written = {path: self.store.entry(tree, path) for path in changed}
-        keep_quiet(self.box, note_written(self.box, found, written), to)
+        self.looked = note_written(self.box, found, written)
+        keep_quiet(self.box, self.looked, to)
 
     def set_head(self, commit_id: str | None) -> None:
         """Let the head be another state whose files stand on disk already."""
@@ -301,7 +306,7 @@ class History:
     ) -> Snapshot | None:
         head = self.head
         found = scan(self.box)
-        self._found = found
+        self.looked = found
         if not even_if_same and is_quiet(self.box, found, head):
             self.torn, self._on_disk = (), None
             return None
@@ -359,13 +364,15 @@ class History:
         if state.moves or not state.quiet:
             return False
         self.torn, self._on_disk = (), None
-        keep_new(self.box, self.store, state)
         changed = {path: state.files.get(path) for path in before.keys() | state.files.keys()}
-        made = self.store.tree_with(tree, {path: now for path, now in changed.items() if now != before.get(path)})
-        if made == tree and not even_if_same:
+        changed = {path: now for path, now in changed.items() if now != before.get(path)}
+        if not changed and not even_if_same:
             keep_quiet(self.box, found, head)
             return None
-        commit = self._commit(made, why, data, {})
+        with self.store.at_once():
+            keep_new(self.box, self.store, state)
+            made = self.store.tree_with(tree, changed)
+            commit = self._commit(made, why, data, {})
         self.store.set_ref(MAIN, commit)
         self.note_own(commit)
         keep_quiet(self.box, found, commit)

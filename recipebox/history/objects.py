@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from recipebox.box import BoxError
 from recipebox.box.errors import why
+from recipebox.box.system import SETTLES_ALL, settle_all
 from recipebox.history.packing import PackWriter
 
 if TYPE_CHECKING:
@@ -51,6 +52,7 @@ class Objects:
         self.folder = folder
         self._near: dict[str, bytes] = {}
         self._near_size = 0
+        self._waiting = False
 
     def has(self, object_id: str) -> bool:
         """Whether an object is here."""
@@ -92,6 +94,27 @@ class Objects:
         """Store an object of git's kind number and give its id."""
         with written(self.folder):
             return str(self.repository.odb.write(_kind(kind), data))
+
+    @contextmanager
+    def at_once(self) -> Iterator[None]:
+        """What is stored within stands on the disk at the end; to wait once takes far less time than for each object.
+
+        Nothing may refer to it before. Raises HistoryError.
+        """
+        import pygit2
+
+        if not SETTLES_ALL or self._waiting:
+            yield
+            return
+        self._waiting = True
+        pygit2.settings.enable_fsync_gitdir(False)
+        try:
+            yield
+        finally:
+            self._waiting = False
+            pygit2.settings.enable_fsync_gitdir(True)
+        with written(self.folder):
+            settle_all(str(self.folder))
 
     def size(self, blob_id: str) -> int:
         """How many bytes a recorded file has. Raises HistoryError if it is not here, or is no file."""

@@ -8,7 +8,8 @@ import os
 import secrets
 import struct
 import zlib
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain
 from pathlib import Path
 from types import TracebackType
 from typing import NamedTuple, Self
@@ -67,6 +68,16 @@ class PackWriter:
         os.fsync(self._file.fileno())
         self._file.close()
         keep_pack(self._folder, self._beside, pack_index(list(self._entries.values()), whole), whole)
+
+
+def pack_of_few(objects: Iterable[tuple[int, bytes]], count: int) -> Iterator[bytes]:
+    """A pack of `count` objects, each a kind number and bytes, part by part; none is told as a change of another."""
+    whole = hashlib.sha1(usedforsecurity=False)
+    head = b"PACK" + struct.pack(">II", 2, count)
+    for part in chain([head], (_head(kind, len(data)) + zlib.compress(data) for kind, data in objects)):
+        whole.update(part)
+        yield part
+    yield whole.digest()
 
 
 def keep_pack(folder: Path, written: Path, index: bytes, whole: bytes) -> None:

@@ -228,4 +228,5 @@ def _syncs(box: Box) -> list[SyncDeed]:
 
 
 def _keep_syncs(box: Box, syncs: Sequence[SyncDeed]) -> None:
-    keep(box, _SYNCS, json.dumps([asdict(sync) for sync in syncs[-_KEPT_SYNCS:]]).encode())
+    # After a power cut within seconds it is only no longer offered to lay this sync aside.
+    keep(box, _SYNCS, json.dumps([asdict(sync) for sync in syncs[-_KEPT_SYNCS:]]).encode(), settle=False)

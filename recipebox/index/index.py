@@ -1,12 +1,13 @@
 """The index of a box: found, read, and brought up to date. All other rooms use this one object."""
 
+import json
 import sqlite3
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from types import TracebackType
-from typing import TYPE_CHECKING, Self, TypeVar
+from typing import TYPE_CHECKING, Any, Self, TypeVar
 
-from recipebox.box import Box, BoxTrouble
+from recipebox.box import Box, BoxTrouble, Scan
 from recipebox.cards.model import Card
 from recipebox.index import finding, naming, refreshing
 from recipebox.index.beat import watched
@@ -59,12 +60,17 @@ class Index:
         self._looked: tuple[BoxTrouble, ...] | None = None
 
     def refresh(
-        self, progress: Progress | None = None, *, again: bool = False, leave: Collection[str] = ()
+        self,
+        progress: Progress | None = None,
+        *,
+        again: bool = False,
+        leave: Collection[str] = (),
+        found: Scan | None = None,
     ) -> Refreshed:
         """Take in what changed on the disk, all of it or nothing; the first time only if no `watch` does it already.
 
         `progress` is called with (files done, files to do). `again` reads every card anew. Files in `leave` are left
-        for a later time. Raises BoxError.
+        for a later time. `found` is a look at the box that was just made for another purpose. Raises BoxError.
         """
         first = self._looked is None
         if first and not again and not leave and watched(self.box) and self._current():
@@ -72,17 +78,40 @@ class Index:
             return Refreshed(self._storage().count())
 
         def act() -> Refreshed:
-            done, self._looked = refreshing.refresh(self.box, self._connection, progress, again=again, leave=leave)
+            done, self._looked = refreshing.refresh(
+                self.box, self._connection, progress, again=again, leave=leave, found=found
+            )
             return done
 
         return self._mending(act)
 
-    def cards(self) -> Iterator[Card]:
-        """All cards, family recipes too, in order of path. No two versions of a dish have one NAME."""
+    def cards(self, only: Collection[str] | None = None) -> Iterator[Card]:
+        """All cards, family recipes too, in order of path, or those called so. No two versions of a dish have one NAME."""
         with self._told():
             told = naming.names_apart(self._connection)
             for called, data, name in self._connection.execute("SELECT called, data, name FROM cards ORDER BY called"):
-                yield card_of(data, told.get(called, name))
+                if only is None or called in only:
+                    yield card_of(data, told.get(called, name))
+
+    def things(self) -> list[str]:
+        """The common name of everything that some card asks for, each once."""
+        return [thing for (thing,) in self._ask("SELECT DISTINCT thing FROM things")]
+
+    def called_asking(self, things: Iterable[str]) -> set[str]:
+        """What the cards are called that ask for one of these, with family recipes and cards that may name another card.
+
+        Such a line says batch, recipe or card ("1 batch white sauce, see card").
+        """
+        asked = (
+            "SELECT called FROM cards WHERE kind = 'family' "
+            "OR id IN (SELECT card FROM things WHERE thing IN (SELECT value FROM json_each(?))) "
+            "OR id IN (SELECT rowid FROM search WHERE search MATCH 'ingredients : (batch OR recipe OR card)')"
+        )
+        return {called for (called,) in self._ask(asked, json.dumps(list(things)))}
+
+    def titles(self) -> list[tuple[str, str, str]]:
+        """Of every card what it is called, its kind and its title; family recipes first, then in order of path."""
+        return self._ask("SELECT called, kind, title FROM cards ORDER BY kind <> 'family', called")
 
     def open_cards(self) -> Iterator[Card]:
         """Family recipes, and cards with something undecided; in order of path, without reading any other."""
@@ -182,7 +211,7 @@ class Index:
     def _storage(self) -> Storage:
         return Storage(self._connection)
 
-    def _ask(self, question: str, *values: str) -> list[tuple[str, str]]:
+    def _ask(self, question: str, *values: str) -> list[Any]:
         return self._mending(lambda: self._connection.execute(question, values).fetchall())
 
     def _mending(self, act: Callable[[], _Answer]) -> _Answer:

@@ -46,13 +46,15 @@ def refresh(
     *,
     again: bool = False,
     leave: Collection[str] = (),
+    found: Scan | None = None,
 ) -> tuple[Refreshed, tuple[BoxTrouble, ...]]:
     """Look at the box and take in what changed; also gives the trouble the look met.
 
-    `again` reads every card anew. Files in `leave` stay as they are known, for a later time. Raises BoxError and
+    `again` reads every card anew. Files in `leave` stay as they are known, for a later time. `found` is a look at the
+    box that was just made; what was saved since is taken in at the next one. Raises BoxError and
     sqlite3.DatabaseError; the index is then as before.
     """
-    found = scan(box)
+    found = scan(box) if found is None else found
     if found.leftovers:
         with suppress(BoxError):
             sweep(box, found.leftovers)
@@ -63,12 +65,14 @@ def refresh(
     from recipebox.index.grouping import regroup
 
     with changing(connection):
-        anew = again or kept.state()[1] not in ("", made_by())
-        before = kept.files()
+        state, made = kept.state()
+        anew = again or made not in ("", made_by())
+        few = None if anew or leave else found.changed_since(state)
+        before = kept.files(few)
         old = {} if anew else before
         if anew:
             kept.clear()
-        changes = _compare(old, found, leave)
+        changes = _compare(old, found, leave, few)
         touched = kept.take_out((*changes.gone, *(path for path in changes.new if path in old)))
         taken = _take_in_all(box, found, kept, touched, changes.new, progress)
         regroup(kept, touched, _sayings(box, found, kept))
@@ -84,8 +88,12 @@ class _Changes:
     gone: tuple[str, ...]
 
 
-def _compare(old: Mapping[str, tuple[str, str]], found: Scan, leave: Collection[str]) -> _Changes:
-    new = [path for path, file in found.files.items() if path not in old or old[path][0] != file.blob_id]
+def _compare(
+    old: Mapping[str, tuple[str, str]], found: Scan, leave: Collection[str], few: Collection[str] | None = None
+) -> _Changes:
+    """What differs; `few` are the only paths that may, if that is known, and `old` then need not have others."""
+    files = found.files if few is None else {path: found.files[path] for path in few if path in found.files}
+    new = [path for path, file in files.items() if path not in old or old[path][0] != file.blob_id]
     gone = [path for path in old.keys() - found.files.keys() if not found.unknown(path)]
     return _Changes(
         tuple(sorted(path for path in new if path not in leave)),

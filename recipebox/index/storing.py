@@ -56,9 +56,14 @@ class Storage:
         """How many cards there are."""
         return int(self.connection.execute("SELECT count(*) FROM cards").fetchone()[0])
 
-    def files(self) -> dict[str, tuple[str, str]]:
-        """Path: id of the bytes taken in, and what they are."""
-        rows = self.connection.execute("SELECT path, blob_id, what FROM files")
+    def files(self, few: Collection[str] | None = None) -> dict[str, tuple[str, str]]:
+        """Path: id of the bytes taken in, and what they are; only of a `few` paths, if given."""
+        asked = "SELECT path, blob_id, what FROM files"
+        if few is None:
+            rows = self.connection.execute(asked)
+        else:
+            wanted = json.dumps(sorted(few))
+            rows = self.connection.execute(f"{asked} WHERE path IN (SELECT value FROM json_each(?))", (wanted,))
         return {path: (blob_id, what) for path, blob_id, what in rows}
 
     def trouble(self) -> list[BoxTrouble]:

@@ -3,7 +3,6 @@
 Format: git's documentation, gitformat-bundle, version 2: prerequisites, refs, an empty line, a pack.
 """
 
-import hashlib
 import re
 import tempfile
 from collections.abc import Collection, Iterator, Mapping
@@ -11,7 +10,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from recipebox.history import History, written
+from recipebox.history import History, pack_of_few, written
 from recipebox.sync.entries import Bytes, DamagedError
 from recipebox.sync.spool import Spool
 
@@ -19,7 +18,7 @@ _SIGN = b"# v2 git bundle\n"
 _ID = re.compile(r"[0-9a-f]{40}")
 _LAPTOP_REF = re.compile(r"refs/laptops/([0-9a-z]{4,64})/(?:own|also/[0-9a-f]{12})")
 _LONGEST_HEAD, _MOST_REFS = 4 << 20, 2_000
-_PIECE = 1 << 20
+_PIECE, _FEW = 1 << 20, 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,14 +77,16 @@ def pack_of(history: History, tips: Collection[str], without: Collection[str]) -
 def _write_pack(history: History, tips: Collection[str], without: Collection[str], spool: Spool) -> None:
     import pygit2
 
+    objects = _objects(history, tips, without)
+    if len(objects) <= _FEW:
+        odb = history.store.repository.odb
+        for part in pack_of_few(((int(kind), data) for kind, data in map(odb.read, objects)), len(objects)):
+            spool.write(part)
+        return
     builder = pygit2.PackBuilder(history.store.repository)
     builder.set_threads(1)
-    for object_id in _objects(history, tips, without):
+    for object_id in objects:
         builder.add(pygit2.Oid(hex=object_id))
-    if not len(builder):
-        empty = b"PACK\0\0\0\2\0\0\0\0"
-        spool.write(empty + hashlib.sha1(empty, usedforsecurity=False).digest())
-        return
     with written(history.store.folder), _folder_beside(history) as folder:
         builder.write(folder)
         with next(Path(folder).glob("*.pack")).open("rb") as pack:

@@ -133,6 +133,7 @@ class _Meeting:
             out or came.stopped,
             came.here,
             sent,
+            self.history.looked,
         )
 
     def _look_at_torn(self) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from recipebox.box import Scan
 from recipebox.history import SetAside
 from recipebox.sync.changed import Change
 from recipebox.sync.removal import Stopped
@@ -35,7 +36,7 @@ class PlaceOutcome:
 class Outcome:
     """All of one sync. `undecided` are (path, about) that are new; `open` counts all; `stopped` what was held back.
 
-    `here` tells what became of each file that came, `sent` of each that went.
+    `here` tells what became of each file that came, `sent` of each that went; `looked` is the box as it is now.
     """
 
     places: tuple[PlaceOutcome, ...] = ()
@@ -48,6 +49,7 @@ class Outcome:
     stopped: Stopped | None = None
     here: tuple[Change, ...] = ()
     sent: tuple[Change, ...] = ()
+    looked: Scan | None = None
 
     @property
     def exit_code(self) -> int:

@@ -94,7 +94,8 @@ def _keep(history: History, pack: Pack) -> None:
         return
     # Files and folders first: a state must never stand there before what it holds.
     ordered = [(kind, object_id) for kind in (BLOB, TREE, COMMIT) for object_id in pack.of_kind(kind)]
-    history.store.put_many(((kind, pack.object(object_id)[1]) for kind, object_id in ordered), len(ordered))
+    with history.store.at_once():
+        history.store.put_many(((kind, pack.object(object_id)[1]) for kind, object_id in ordered), len(ordered))
 
 
 def _keep_pack(history: History, pack: Pack) -> None:

@@ -149,8 +149,7 @@ def test_one_changed_card_costs_no_more_than_twice_what_git_takes(family: Family
 
     def ours() -> None:
         meet(family.first)
-        meet(family.second)
-        index.refresh()
+        index.refresh(found=meet(family.second).looked)
 
     def gits() -> None:
         family.git("git1", "add", "-A")
