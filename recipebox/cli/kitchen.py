@@ -97,7 +97,7 @@ def tonight(
     as_json: JsonOption = False,
 ) -> None:
     """Say what can be cooked from what is there. What must be used soon comes first; known swaps count."""
-    from recipebox.pantry import PantryError, allergens_named, minutes_in, read_kitchen, tonight_data
+    from recipebox.pantry import PantryError, allergens_named, minutes_in, read_kitchen, tonight_data, worth_a_look
     from recipebox.pantry import tonight as rank
 
     try:
@@ -109,11 +109,14 @@ def tonight(
         raise wrong_call(str(error)) from error
     with opened(box, name_trouble=True) as here:
         kitchen, on_hand = read_kitchen(here.box)
+        dishes = here.index.dishes()
+        cards, titles = worth_a_look(here.index, on_hand, date.today(), dishes)
         found = rank(
-            list(here.index.cards()),
+            cards,
             on_hand,
             date.today(),
-            dishes=here.index.dishes(),
+            dishes=dishes,
+            titles=titles,
             use=tuple(use or ()),
             within=within,
             avoid=tuple(avoid or ()),

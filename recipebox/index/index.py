@@ -86,7 +86,10 @@ class Index:
         return self._mending(act)
 
     def cards(self, only: Collection[str] | None = None) -> Iterator[Card]:
-        """All cards, family recipes too, in order of path, or those called so. No two versions of a dish have one NAME."""
+        """All cards, family recipes too, or `only` those called so, in order of path.
+
+        No two versions of a dish have one NAME.
+        """
         with self._told():
             told = naming.names_apart(self._connection)
             for called, data, name in self._connection.execute("SELECT called, data, name FROM cards ORDER BY called"):
@@ -98,9 +101,9 @@ class Index:
         return [thing for (thing,) in self._ask("SELECT DISTINCT thing FROM things")]
 
     def called_asking(self, things: Iterable[str]) -> set[str]:
-        """What the cards are called that ask for one of these, with family recipes and cards that may name another card.
+        """What the cards are called that ask for one of these; all family recipes and cards that may name another, too.
 
-        Such a line says batch, recipe or card ("1 batch white sauce, see card").
+        A line that names another card says batch, recipe or card ("1 batch white sauce, see card").
         """
         asked = (
             "SELECT called FROM cards WHERE kind = 'family' "

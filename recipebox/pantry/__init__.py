@@ -1,6 +1,7 @@
 """What is on hand, and what can be cooked from it tonight."""
 
 from recipebox.pantry.asking import allergens_named, minutes_in
+from recipebox.pantry.choosing import worth_a_look
 from recipebox.pantry.errors import PantryError
 from recipebox.pantry.following import by_title, followed
 from recipebox.pantry.kitchen import add_on_hand, on_hand_data, read_kitchen, set_kitchen, use_on_hand
@@ -22,4 +23,5 @@ __all__ = [
     "tonight",
     "tonight_data",
     "use_on_hand",
+    "worth_a_look",
 ]

@@ -1,7 +1,7 @@
 """Ingredients that name another card ("1 batch white sauce, see card"), followed into that card."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 
 from recipebox.cards.model import Card, Ingredient
@@ -15,25 +15,30 @@ _SEE_CARD = re.compile(
 
 
 class Titles:
-    """Cards by what their titles name, worked out when the first line asks for another card: few boxes have one."""
+    """Cards by what their titles name, worked out when the first line asks for another card: few boxes have one.
 
-    def __init__(self, cards: Iterable[Card]) -> None:
-        self._cards = cards
-        self._found: dict[str, Card] | None = None
+    `titled` gives what each card is called, its kind and its title; `card` the card that is called so.
+    """
+
+    def __init__(self, titled: Callable[[], Iterable[tuple[str, str, str]]], card: Callable[[str], Card]) -> None:
+        self._titled, self._card = titled, card
+        self._found: dict[str, str] | None = None
 
     def get(self, name: str) -> Card | None:
         """The card of this title; of several a family recipe, else the first by path."""
         if self._found is None:
             self._found = {}
-            for card in sorted(self._cards, key=lambda one: (one.kind != "family", one.called)):
-                if card.title:
-                    self._found.setdefault(thing(card.title), card)
-        return self._found.get(name)
+            for called, _, title in sorted(self._titled(), key=lambda one: (one[1] != "family", one[0])):
+                if title:
+                    self._found.setdefault(thing(title), called)
+        called_so = self._found.get(name)
+        return None if called_so is None else self._card(called_so)
 
 
 def by_title(cards: Iterable[Card]) -> Titles:
     """Cards by what their titles name."""
-    return Titles(cards)
+    known = {card.called: card for card in cards}
+    return Titles(lambda: [(card.called, card.kind, card.title) for card in known.values()], known.__getitem__)
 
 
 def followed(card: Card, titles: Titles, on_hand: Iterable[str] = (), depth: int = 0) -> list[Ingredient]:

@@ -46,6 +46,7 @@ def tonight(
     use: Sequence[str] = (),
     within: str | None = None,
     avoid: Sequence[str] = (),
+    titles: Titles | None = None,
 ) -> list[Tonight]:
     """Dishes that what is on hand goes some way to, one each: its family recipe if it has one, else its best card.
 
@@ -55,14 +56,14 @@ def tonight(
     what lacks least; then by title. Swaps are the family's own, what the cards of the dish tell of, and published ones.
     `use`: only what uses these things. `within`: only what its card says takes no longer ("45 min"). `avoid`: leaves
     out what names the allergen, a hint from published word lists and never a verdict. What is past its date is not
-    counted on.
+    counted on. `titles`: where to look for a card that a line names, if not among `cards`.
 
     Raises PantryError for a time or an allergen that is not understood.
     """
     shelf = Shelf(on_hand, today)
     limit = minutes_in(within) if within else None
     avoided = frozenset(name for words in avoid for name in allergens_named(words))
-    titles, said = by_title(cards), SaidSwaps(cards, dishes)
+    titles, said = titles or by_title(cards), SaidSwaps(cards, dishes)
     best: dict[str, Tonight] = {}
     for card, dish in _with_dish(cards, dishes):
         if limit is not None and (minutes_of(card) is None or (minutes_of(card) or 0) > limit):
