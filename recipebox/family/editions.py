@@ -121,6 +121,8 @@ def _whose(history: "History", path: str, editions: Sequence["Edition"]) -> dict
     card = card_in(current.text, path) if current else None
     if card is None:
         raise FamilyError(f"{path}: nothing is recorded of it as it stands; the next merge or sync records it")
+    if card.kind != "family":
+        return _one_persons(card, path, editions)
     last = last_time(history, path)
     facts = last.facts if last else {}
     left: list[Mapping[str, Any]] = [line for line in facts.get("lines", []) if isinstance(line, dict)]
@@ -168,6 +170,28 @@ def _lines_of(card: Card) -> list[tuple[str, str]]:
 
 def _words(card: Card | None) -> frozenset[str]:
     return frozenset(said(text) for _, text in _lines_of(card)) if card else frozenset()
+
+
+def _one_persons(card: Card, path: str, editions: Sequence["Edition"]) -> dict[str, Any]:
+    """A version's lines are its own cook's, all of them."""
+    texts = [(one.number, _words(card_in(one.text, path))) for one in editions]
+    who = card.name or card.called
+    return {
+        "path": path,
+        "lines": [
+            {
+                "part": part,
+                "text": text,
+                "from": [card.called],
+                "who": [who],
+                "since": _since(texts, said(text)),
+                "rule": f"{who}'s own card",
+                "choice": None,
+            }
+            for part, text in _lines_of(card)
+        ],
+        "not_taken": [],
+    }
 
 
 def _own_rule(texts: Sequence[tuple[str, frozenset[str]]], words: str) -> str:

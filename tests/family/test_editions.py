@@ -71,3 +71,12 @@ def test_words_and_cards_of_the_past_are_found(kitchen: Kitchen) -> None:
     assert [one["path"] for one in _ask(kitchen, None, gone=True).data["gone"]] == ["versions/tomasz.txt"]
     _ask(kitchen, "versions/tomasz.txt", bring_back="1")
     assert (kitchen.box.root / "versions/tomasz.txt").exists()
+
+
+def test_a_versions_lines_are_its_cooks_own(kitchen: Kitchen) -> None:
+    """Asked of a version, every line is its cook's, and nothing is called the family's."""
+    kitchen.history.snapshot("Edited by hand")
+    data = _ask(kitchen, "versions/tomasz.txt", whose=True).data
+    assert {(tuple(line["from"]), line["rule"]) for line in data["lines"]} == {
+        (("versions/tomasz.txt",), "Tomasz's own card")
+    }
