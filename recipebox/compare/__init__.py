@@ -2,7 +2,7 @@
 
 from recipebox.compare.batch import batch_factor
 from recipebox.compare.ingredients import align_ingredients
-from recipebox.compare.model import Cell, Comparison, Kind, OvenRow, Row, StepRow
+from recipebox.compare.model import Cell, Comparison, Kind, OvenRow, PanRow, Row, StepRow
 from recipebox.compare.naming import step_names
 from recipebox.compare.steps import align_steps
 from recipebox.compare.whole import compare, comparison_data
@@ -12,6 +12,7 @@ __all__ = [
     "Comparison",
     "Kind",
     "OvenRow",
+    "PanRow",
     "Row",
     "StepRow",
     "align_ingredients",

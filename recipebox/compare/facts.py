@@ -77,6 +77,8 @@ _DONE = {
 class Facts:
     """The facts of one or several steps. Times in seconds and heats in Fahrenheit, as (low, high).
 
+    `things` are what the step names of the card's list, `unlisted` what it puts in besides.
+
     A time of two sentences counts twice.
     """
 
@@ -84,6 +86,7 @@ class Facts:
     heats: frozenset[Span] = frozenset()
     things: frozenset[str] = frozenset()
     done: frozenset[str] = frozenset()
+    unlisted: frozenset[str] = frozenset()
 
     @staticmethod
     def of_all(several: Iterable["Facts"]) -> "Facts":
@@ -94,12 +97,14 @@ class Facts:
             frozenset(x for facts in whole for x in facts.heats),
             frozenset(x for facts in whole for x in facts.things),
             frozenset(x for facts in whole for x in facts.done),
+            frozenset(x for facts in whole for x in facts.unlisted),
         )
 
     def words(self) -> tuple[str, ...]:
         """The facts in words, for a person."""
         return (
             *sorted(self.things),
+            *sorted(self.unlisted),
             *sorted(self.done),
             *(f"{_span(heat)} F" for heat in sorted(self.heats)),
             *(_time_words(time) for time in sorted(self.times)),
@@ -122,6 +127,7 @@ class Facts:
             frozenset(heat for heat in other.heats if not any(_same_heat(heat, x) for x in self.heats)),
             other.things - self.things,
             other.done - self.done,
+            other.unlisted - self.unlisted,
         )
 
     def share(self, mine: "Facts", others: "Facts") -> "Facts":
@@ -137,6 +143,7 @@ class Facts:
             self.heats - (more.heats - kept.heats),
             self.things - (more.things - kept.things),
             self.done - (more.done - kept.done),
+            self.unlisted - (more.unlisted - kept.unlisted),
         )
 
     def without(self, others: Sequence["Facts"], placed: Container[str]) -> "Facts":

@@ -1,11 +1,14 @@
 """The methods of several cards, a row for each thing that is done."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from recipebox.cards.model import Card, Ingredient
+from recipebox.cards.things import thing
 from recipebox.compare.facts import Facts, oven_facts, step_facts
 from recipebox.compare.groups import Group, joined, step_groups
 from recipebox.compare.model import Kind, Row, StepRow
+from recipebox.compare.unlisted import unlisted
 from recipebox.compare.words import content_words, stem
 
 _PARTING = frozenset(map(stem, ("serve", "taste", "hot", "warm", "cold")))  # as content_words gives "enjoy", "eat"
@@ -25,6 +28,7 @@ def compare_methods(cards: Sequence[Card], ingredients: Sequence[Row]) -> list[S
         [step_facts(step.text, called) for step in card.steps]
         for card, called in zip(cards, _named(cards, ingredients), strict=True)
     ]
+    facts = _with_unlisted(cards, facts)
     lights = [
         [_lights(step.text, known) for step, known in zip(card.steps, said, strict=True)]
         for card, said in zip(cards, facts, strict=True)
@@ -37,7 +41,32 @@ def compare_methods(cards: Sequence[Card], ingredients: Sequence[Row]) -> list[S
     for group in groups:
         said, plain = (_said(group, groups, known) for known in (settled, facts))
         rows.append(_row(group, cards, said, plain, facts))
-    return _mark_moved(rows, groups, cards)
+    return [_with_texts(row, cards) for row in _mark_moved(rows, groups, cards)]
+
+
+def _with_texts(row: StepRow, cards: Sequence[Card]) -> StepRow:
+    texts = {
+        card.called: " ".join(card.steps[place - 1].text for place in row.cells[card.called])
+        for card in cards
+        if card.called in row.cells
+    }
+    return replace(row, texts=texts)
+
+
+def _with_unlisted(cards: Sequence[Card], facts: Sequence[Sequence[Facts]]) -> list[list[Facts]]:
+    """The facts with the foods that a step puts in beside the list and that some other card has nowhere."""
+    besides = [unlisted(card) for card in cards]
+    has = [
+        {thing(item) for line in card.ingredients for item in line.items or (line.item,)}.union(*foods)
+        for card, foods in zip(cards, besides, strict=True)
+    ]
+    return [
+        [
+            replace(known, unlisted=frozenset(food for food in foods if any(food not in other for other in has)))
+            for known, foods in zip(said, besides[place], strict=True)
+        ]
+        for place, said in enumerate(facts)
+    ]
 
 
 def _named(cards: Sequence[Card], ingredients: Sequence[Row]) -> list[dict[Ingredient, str]]:

@@ -1,10 +1,10 @@
 """What a comparison is, as data."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 
-from recipebox.cards.model import Amount, Bake, Ingredient
+from recipebox.cards.model import Amount, Bake, Ingredient, Pan
 from recipebox.measures import Whose
 
 
@@ -18,7 +18,7 @@ class Kind(StrEnum):
     ONLY = "only"
     CHANGED = "changed"  # steps
     MOVED = "moved"  # steps
-    DIFFERS = "differs"  # oven
+    DIFFERS = "differs"  # oven, pan
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,12 +66,13 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
-    """Steps that do the same thing: their places from 1 by card, and which facts later cards add or lack."""
+    """Steps that do the same thing: places from 1 and words by card, and which facts later cards add or lack."""
 
     kind: Kind
     cells: dict[str, tuple[int, ...]]
     added: tuple[str, ...] = ()
     removed: tuple[str, ...] = ()
+    texts: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +84,14 @@ class OvenRow:
 
 
 @dataclass(frozen=True, slots=True)
+class PanRow:
+    """The pans: SAME or DIFFERS, and that of each card that names one."""
+
+    kind: Kind
+    cells: dict[str, Pan]
+
+
+@dataclass(frozen=True, slots=True)
 class Comparison:
     """Cards side by side on the batch of the first. `batch` says how many times the first each card is."""
 
@@ -91,4 +100,5 @@ class Comparison:
     ingredients: tuple[Row, ...]
     steps: tuple[StepRow, ...]
     oven: OvenRow
+    pan: PanRow
     same_dish: bool = True

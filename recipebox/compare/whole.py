@@ -9,6 +9,7 @@ from recipebox.compare.ingredients import rows_and_batches
 from recipebox.compare.method import compare_methods
 from recipebox.compare.model import Comparison
 from recipebox.compare.oven import compare_ovens
+from recipebox.compare.pan import compare_pans
 
 
 def compare(cards: Sequence[Card]) -> Comparison:
@@ -20,12 +21,14 @@ def compare(cards: Sequence[Card]) -> Comparison:
     if not called or len(set(called)) < len(called):
         raise ValueError("compare at least one card, each once")
     rows, batches = rows_and_batches(cards)
+    batch = dict(zip(called, batches, strict=True))
     return Comparison(
         cards=called,
-        batch=dict(zip(called, batches, strict=True)),
+        batch=batch,
         ingredients=tuple(rows),
         steps=tuple(compare_methods(cards, rows)),
         oven=compare_ovens(cards),
+        pan=compare_pans(cards, batch),
     )
 
 
@@ -52,11 +55,16 @@ def comparison_data(comparison: Comparison) -> dict[str, Any]:
                 "cells": {called: list(steps) for called, steps in row.cells.items()},
                 "added": list(row.added),
                 "removed": list(row.removed),
+                "texts": dict(row.texts),
             }
             for row in comparison.steps
         ],
         "oven": {
             "kind": comparison.oven.kind.value,
             "cells": {called: [bake_data(bake) for bake in bakes] for called, bakes in comparison.oven.cells.items()},
+        },
+        "pan": {
+            "kind": comparison.pan.kind.value,
+            "cells": {called: pan.text for called, pan in comparison.pan.cells.items()},
         },
     }

@@ -20,7 +20,7 @@ def test_the_shape_is_that_of_the_page(make_card: Callable[..., Card]) -> None:
     """Keys, exact fractions as text, steps counted from 1."""
     a = make_card("a.txt", ["1/2 cup milk", "2 eggs"], ["Mix."])
     data = comparison_data(compare([a, make_card("b.txt", ["1 cup milk", "4 eggs"], ["Mix."])]))
-    assert set(data) == {"cards", "same_dish", "batch", "ingredients", "steps", "oven"}
+    assert set(data) == {"cards", "same_dish", "batch", "ingredients", "steps", "oven", "pan"}
     assert data["batch"] == {"a.txt": "1", "b.txt": "2"}
     assert data["ingredients"][0] == {
         "item": "milk",
@@ -30,7 +30,15 @@ def test_the_shape_is_that_of_the_page(make_card: Callable[..., Card]) -> None:
             "b.txt": {"text": "1 cup milk", "amount": {"low": "1/2", "high": "1/2"}, "unit": "cup"},
         },
     }
-    assert data["steps"] == [{"kind": "same", "cells": {"a.txt": [1], "b.txt": [1]}, "added": [], "removed": []}]
+    assert data["steps"] == [
+        {
+            "kind": "same",
+            "cells": {"a.txt": [1], "b.txt": [1]},
+            "added": [],
+            "removed": [],
+            "texts": {"a.txt": "Mix.", "b.txt": "Mix."},
+        }
+    ]
 
 
 def test_a_card_named_twice_is_refused(make_card: Callable[..., Card]) -> None:
