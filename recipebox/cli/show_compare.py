@@ -30,6 +30,7 @@ def show_comparison(data: Mapping[str, Any], names: Mapping[str, str]) -> None:
         _table(data, names)
     _show_method(data["steps"], paths, names)
     _show_oven(data["oven"], paths, names)
+    _show_pan(data["pan"], paths, names)
 
 
 def _side_by_side(data: Mapping[str, Any], names: Mapping[str, str]) -> None:
@@ -58,7 +59,8 @@ def _table(data: Mapping[str, Any], names: Mapping[str, str]) -> None:
         print()
         if pages > 1:
             numbers = dict.fromkeys((page * per_page + 1, page * per_page + len(shown)))
-            say.line(say.paint(f"Version {' to '.join(map(str, numbers))} of {len(paths)}", "dim"))
+            which = f"Version{'s' if len(numbers) > 1 else ''} {' to '.join(map(str, numbers))} of {len(paths)}"
+            say.line(say.paint(which, "dim"))
         sizes = [1, item_width, *[column] * len(shown)]
         say.columns([["", "", *[names[path] for path in shown]]], sizes)
         for row in rows:
@@ -117,43 +119,86 @@ def _amount(cell: Mapping[str, Any]) -> str:
     return " to ".join(ends)
 
 
-def _step_words(row: Mapping[str, Any], paths: Sequence[str], names: Mapping[str, str]) -> str:
-    where = " and ".join(
-        f"{names[path]} {'step' if len(row['cells'][path]) == 1 else 'steps'} {', '.join(map(str, row['cells'][path]))}"
-        for path in paths
-        if row["cells"].get(path)
-    )
-    if row["kind"] == "only":
-        return f"+ only {where}"
-    if row["kind"] == "moved":
-        return f"# {where}: at another place"
-    added = f" added: {', '.join(row['added'])}." if row["added"] else ""
-    removed = f" gone: {', '.join(row['removed'])}." if row["removed"] else ""
-    return f"# {where}:{added}{removed}"
-
-
 def _show_method(steps: Sequence[Mapping[str, Any]], paths: Sequence[str], names: Mapping[str, str]) -> None:
     if not steps:
         return
     say.heading("Method")
     differing = [row for row in steps if row["kind"] != "same"]
     for row in differing:
-        say.line(_step_words(row, paths, names), first="  ", rest="    ")
-    if not differing:
-        say.line("The steps are the same.", first="  ")
+        if len(paths) == 2:
+            _steps_beside(row, paths, names)
+        else:
+            say.line(_step_words(row, paths, names), first="  ", rest="    ")
+    if len(differing) < len(steps):
+        say.line("The other steps are the same." if differing else "The steps are the same.", first="  ")
+
+
+def _steps_beside(row: Mapping[str, Any], paths: Sequence[str], names: Mapping[str, str]) -> None:
+    """The words of a differing step of two cards, and what of it differs."""
+    half = (say.width() - 6) // 2
+    words = [f"{_numbers(row, path)}. {row['texts'][path]}" if path in row["cells"] else "" for path in paths]
+    say.columns([["+" if row["kind"] == "only" else "#", *words]], [1, half, half])
+    if row["kind"] == "only":
+        return
+    told = [f"only {names[path]}: {', '.join(facts)}" for path, facts in zip(paths, _facts(row), strict=True) if facts]
+    if row["kind"] == "moved":
+        told = ["at another place"]
+    say.line(f"[{'; '.join(told)}]", first="   ", rest="   ")
+
+
+def _step_words(row: Mapping[str, Any], paths: Sequence[str], names: Mapping[str, str]) -> str:
+    """A differing step of several cards: how it begins, who has it, and what of it differs."""
+    having = [path for path in paths if path in row["cells"]]
+    lacking = [path for path in paths if path not in row["cells"]]
+    first = having[0]
+    begins = textwrap.shorten(row["texts"][first], 60, placeholder=" ...")
+    who = f"{names[first]} {_numbers(row, first)}. {begins}"
+    if row["kind"] == "moved":
+        return f"# {who} (at another place in some)"
+    if lacking and len(having) <= len(lacking):
+        others = ", ".join(f"{names[path]} {_numbers(row, path)}" for path in having[1:])
+        who += f" (also {others})" if others else " (nobody else)"
+    elif lacking:
+        who += f" (all but {', '.join(names[path] for path in lacking)})"
+    less, more = _facts(row) if len(having) > 1 else ([], [])
+    asides = [f"some also say {', '.join(more)}"] if more else []
+    asides += [f"not all say {', '.join(less)}"] if less else []
+    return f"{'+' if row['kind'] == 'only' else '#'} {who}{': ' if asides else ''}{'; '.join(asides)}"
+
+
+def _facts(row: Mapping[str, Any]) -> tuple[list[str], list[str]]:
+    """What of a step the first card alone says, and what only others say."""
+    return row["removed"], row["added"]
+
+
+def _numbers(row: Mapping[str, Any], path: str) -> str:
+    return ", ".join(map(str, row["cells"][path]))
 
 
 def _show_oven(oven: Mapping[str, Any], paths: Sequence[str], names: Mapping[str, str]) -> None:
     if not oven["cells"]:
         return
-    say.heading("Oven")
-    if oven["kind"] == "same":
-        say.line("The same heat and time.", first="  ")
     from recipebox.cards.data import bake_from_data
     from recipebox.cli.show_card import bake_words
 
-    longest = min(24, max(len(names[path]) for path in paths))
-    for path in paths:
-        bakes = oven["cells"].get(path) or []
-        words = "; then ".join(bake_words(bake_from_data(bake)) for bake in bakes) or "says nothing"
-        say.line(words, first=f"  {textwrap.shorten(names[path], 24, placeholder=' ...'):<{longest}}  ")
+    said = {
+        path: "; then ".join(bake_words(bake_from_data(bake)) for bake in oven["cells"].get(path, ())) for path in paths
+    }
+    _show_each("Oven", "The same heat and time." if oven["kind"] == "same" else "", said, names)
+
+
+def _show_pan(pan: Mapping[str, Any], paths: Sequence[str], names: Mapping[str, str]) -> None:
+    if pan["cells"]:
+        same = "The same, for the batch that each holds." if pan["kind"] == "same" and len(pan["cells"]) > 1 else ""
+        _show_each("Pan", same, {path: pan["cells"].get(path, "") for path in paths}, names)
+
+
+def _show_each(heading: str, same: str, said: Mapping[str, str], names: Mapping[str, str]) -> None:
+    """What each version says of one thing, a line each."""
+    say.heading(heading)
+    if same:
+        say.line(same, first="  ")
+    longest = min(24, max(len(names[path]) for path in said))
+    for path, words in said.items():
+        name = textwrap.shorten(names[path], 24, placeholder=" ...")
+        say.line(words or "says nothing", first=f"  {name:<{longest}}  ")
