@@ -1,5 +1,6 @@
 """What the rows of a piece look like: blocks, the items of lists, and how many are ingredients, steps or things."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -8,6 +9,7 @@ from recipebox.cards.inline import plain
 from recipebox.cards.rows import Kind, Row
 from recipebox.cards.signs import (
     has_amount,
+    has_amount_within,
     is_greeting,
     is_sentence,
     looks_ingredient,
@@ -128,10 +130,25 @@ def chunks_of(rows: Sequence[Row]) -> list[list[Row]]:
     return chunks
 
 
+_TO_SERVE = re.compile(
+    r",\s*(?:to (?:serve|garnish|decorate|finish)|for (?:serving|garnish(?:ing)?))\.?$", re.IGNORECASE
+)
+
+
+def side_by_side(text: str) -> list[str]:
+    """The things of a line that has two or more with wide gaps between: "225g butter      4 eggs"; none otherwise."""
+    columns = [column for column in _GAP.split(text.strip()) if column]
+    whole = [column for column in columns if " " in column and has_amount_within(column) and looks_ingredient(column)]
+    return columns if len(columns) > 1 and len(whole) == len(columns) else []
+
+
+_GAP = re.compile(r"[ \t]{3,}|\t+")
+
+
 def is_thing(words: str) -> bool:
     """Whether words may be the bare name of a thing: short, no sentence, no order."""
     return (
-        words.count(" ") < 6
+        _TO_SERVE.sub("", words).count(" ") < 6
         and not is_sentence(words)
         and step_likeness(words) < 0.6
         and not is_greeting(words)

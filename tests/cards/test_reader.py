@@ -344,7 +344,7 @@ def test_which_files_could_be_cards(path: str, could: bool) -> None:
 def test_a_part_named_behind_the_method_adds_to_the_list() -> None:
     """ "Icing: 8 oz cream cheese, ..." at the end is one more group: the list above it stays the list."""
     text = (
-        "Carrot Sheet Cake\n\n2 c sugar\n4 eggs\n3 c grated carrots\n\nMix sugar and eggs. Add carrots. Bake 1 hour.\n\n"
+        "Carrot Sheet Cake\n\n2 c sugar\n4 eggs\n3 c grated carrots\n\nMix all. Add carrots. Bake 1 hour.\n\n"
         "Icing: 8 oz cream cheese, 1 lb powdered sugar\n"
     )
     (card,) = read_cards(text.encode(), "cake.txt")
@@ -369,3 +369,12 @@ def test_many_lines_take_no_more_than_their_share(unit: str) -> None:
 
     seconds(100)
     assert seconds(4000) < 9 * max(seconds(1000), 0.02)
+
+
+def test_what_is_served_with_it_stays_on_the_list() -> None:
+    """Lines at the list's end without an amount are things, however long their name, where they are "to serve"."""
+    text = (
+        "Chilli\n\n1 onion\n500 g minced beef\nplain boiled long grain rice, to serve\n\nFry the onion. Add the beef.\n"
+    )
+    (card,) = read_cards(text.encode(), "chilli.txt")
+    assert [one.text for one in card.ingredients][-1] == "plain boiled long grain rice, to serve"
