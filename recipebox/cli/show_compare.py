@@ -13,6 +13,7 @@ from recipebox.cli.show_card import amount_words
 
 _SIGNS = {"same": "=", "amount": "#", "unclear": "?", "stands-in": "~", "only": "+"}
 _LEGEND = "= same   # other amount   ~ stands in for   + only here   ? cannot be compared   [ ] differs"
+_NEARLY_ALIKE = 0.6  # two wordings in which the words that differ can be marked without marking nearly all
 _ORDER = ("same", "amount", "unclear", "stands-in", "only")
 
 
@@ -136,7 +137,10 @@ def _show_method(steps: Sequence[Mapping[str, Any]], paths: Sequence[str], names
 def _steps_beside(row: Mapping[str, Any], paths: Sequence[str], names: Mapping[str, str]) -> None:
     """The words of a differing step of two cards, and what of it differs."""
     half = (say.width() - 6) // 2
-    words = [f"{_numbers(row, path)}. {row['texts'][path]}" if path in row["cells"] else "" for path in paths]
+    texts = [row["texts"].get(path, "") for path in paths]
+    if difflib.SequenceMatcher(None, *(text.split() for text in texts)).ratio() >= _NEARLY_ALIKE:
+        texts = list(mark_differences(*texts))
+    words = [f"{_numbers(row, path)}. {text}" if text else "" for path, text in zip(paths, texts, strict=True)]
     say.columns([["+" if row["kind"] == "only" else "#", *words]], [1, half, half])
     if row["kind"] == "only":
         return
