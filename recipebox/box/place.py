@@ -73,9 +73,9 @@ def _open(root: Path, say: Say) -> Box:
     if here.folder == one_line(str(root)):
         return _box(root, hidden, here)
     if _lies_at(Path(here.folder), here.box_id, root):
+        say(f"{root} is a copy of the box {here.folder}: from now on it counts as a laptop of its own")
         here = replace(here, laptop_id=secrets.token_hex(8), folder=one_line(str(root)))
         write_here(hidden, here)
-        say(f"{root} is a copy of {Path(here.folder).name or root}: from now on it counts as a laptop of its own")
     else:
         here = replace(here, folder=one_line(str(root)))
         write_here(hidden, here)

@@ -1,6 +1,6 @@
 """`merge`, `history` and `settle`: the family recipe, its past, and what is undecided."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -158,10 +158,11 @@ def history(
     if card is None and not (gone or find):
         raise wrong_call('name a card or dish, as in: recipebox history "Fish Bake"')
     with opened(box) as here:
+        past = open_history(here.box)
         answer = history_data(
             here.box,
             here.index,
-            open_history(here.box),
+            past,
             card,
             edition=edition,
             compare=compare,
@@ -170,6 +171,8 @@ def history(
             find=find,
             gone=gone,
         )
+        if "entries" in answer.data:
+            _note_torn(answer.data, dict(past.set_aside()))
     if as_json:
         say.as_json(answer.data)
     else:
@@ -177,6 +180,15 @@ def history(
     if answer.asks:
         say.warn(answer.asks)
         raise typer.Exit(PERSON_NEEDED)
+
+
+def _note_torn(data: dict[str, Any], torn: Mapping[str, str]) -> None:
+    """Say of a card that lies there torn that none of its recorded editions is what the file holds."""
+    why = torn.get(data["path"])
+    if why is not None:
+        data["torn"] = why
+        for entry in data["entries"]:
+            entry["current"] = False
 
 
 def settle(

@@ -39,6 +39,10 @@ def _show_entries(data: dict[str, Any]) -> None:
         edition = f"edition {one['edition']}" if one["edition"] else one["id"][:8]
         now = "  (as it is now)" if one["current"] else ""
         say.line(f"{edition}  {say.when(one['when'])}  {one['laptop']}: {one['why']}{now}", first="  ", rest="      ")
+    if "torn" in data:
+        last = data["entries"][-1]["edition"] if data["entries"] else "N"
+        mend = f'recipebox history "{data["path"]}" --bring-back {last}'
+        say.line(f"The file as it lies there is torn ({data['torn']}). To mend it: {mend}", first="  ")
 
 
 def _show_whose(data: dict[str, Any]) -> None:

@@ -13,4 +13,9 @@ class BoxThere:
     @property
     def said(self) -> str:
         """The number of cards in words."""
-        return "cards not counted" if self.cards is None else f"{self.cards} cards"
+        return "cards not counted" if self.cards is None else cards(self.cards)
+
+
+def cards(count: int) -> str:
+    """ "1 card", "3 cards"."""
+    return f"{count} card" if count == 1 else f"{count} cards"

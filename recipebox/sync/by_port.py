@@ -8,7 +8,7 @@ from recipebox.sync.address import Address, NotThereError
 from recipebox.sync.wire import BrokenOffError, Read
 
 _PORT = 9418
-_CONNECT, _WAIT = 15.0, 60.0
+_CONNECT, _WAIT = 15.0, 30.0
 
 
 class PortChannel:
@@ -48,6 +48,8 @@ class PortChannel:
         while size and self._socket is not None:
             try:
                 part = self._socket.recv(min(size, 1 << 16))
+            except TimeoutError as error:
+                raise NotThereError("does not answer", self._address.typed) from error
             except OSError as error:
                 raise BrokenOffError from error
             if not part:

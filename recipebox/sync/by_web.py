@@ -7,6 +7,7 @@ import ssl
 import subprocess
 import urllib.error
 import urllib.request
+from contextlib import suppress
 from http.client import HTTPException, HTTPMessage, HTTPResponse
 from pathlib import Path
 from types import TracebackType
@@ -16,7 +17,7 @@ from urllib.parse import urlsplit
 from recipebox.sync.address import Address, NotThereError, PersonNeededError, PlaceError
 from recipebox.sync.wire import BrokenOffError, Read, skip_service
 
-_WAIT = 60.0
+_GREETED, _WAIT = 20.0, 60.0
 
 
 class WebChannel:
@@ -31,6 +32,7 @@ class WebChannel:
         self._base = f"{address.scheme}://{host}{port}{address.path.rstrip('/')}"
         self._login: dict[str, str] | None = None
         self._answer: HTTPResponse | None = None
+        self._trusted: ssl.SSLContext | None = None
 
     def begin(self) -> Read:
         """Ask for the greeting. Raises PlaceError."""
@@ -76,11 +78,17 @@ class WebChannel:
             pair = f"{self._login['username']}:{self._login['password']}".encode()
             # Not sent on to another server that this one may point to.
             request.add_unredirected_header("Authorization", f"Basic {base64.b64encode(pair).decode()}")
+        trusting = [] if self._trusted is None else [urllib.request.HTTPSHandler(context=self._trusted)]
+        wait = _GREETED if words is None else _WAIT
         try:
-            found = urllib.request.build_opener(_Careful).open(request, timeout=_WAIT)
+            found = urllib.request.build_opener(_Careful, *trusting).open(request, timeout=wait)
         except urllib.error.HTTPError:
             raise
         except urllib.error.URLError as error:
+            if isinstance(error.reason, ssl.SSLCertVerificationError) and self._trusted is None:
+                self._trusted = _trusted_by_git(self._base)
+                if self._trusted is not None:
+                    return self._open(url, words)
             raise self._unreachable(error.reason) from error
         except (OSError, HTTPException) as error:
             raise self._unreachable(error) from error
@@ -89,7 +97,11 @@ class WebChannel:
     def _unreachable(self, why: object) -> PlaceError:
         where = self._address.typed
         if isinstance(why, ssl.SSLCertVerificationError):
-            return PlaceError(f"its certificate cannot be trusted ({why.verify_message})", where)
+            return PlaceError(
+                f"its certificate cannot be trusted ({why.verify_message})",
+                where,
+                "if whoever runs it gave you its certificate: git config --global http.sslCAInfo FILE",
+            )
         words = (why.strerror or str(why)) if isinstance(why, OSError) else str(why)
         return NotThereError(f"cannot be reached ({' '.join(words.split()).lower()})", where)
 
@@ -127,6 +139,8 @@ class WebChannel:
     def _read(self, size: int) -> bytes:
         try:
             return b"" if self._answer is None else self._answer.read(size)
+        except TimeoutError as error:
+            raise NotThereError("does not answer", self._address.typed) from error
         except (OSError, HTTPException) as error:
             raise BrokenOffError from error
 
@@ -152,6 +166,29 @@ class _Careful(urllib.request.HTTPRedirectHandler):
         if req.data is not None or parts.scheme not in ("https", urlsplit(req.full_url).scheme):
             return None
         return super().redirect_request(req, fp, code, msg, headers, newurl)
+
+
+def _trusted_by_git(address: str) -> ssl.SSLContext | None:
+    """The certificates that the user told git to trust there, beside the system's; None if there are none.
+
+    Settings: git's documentation, git-config, http.sslCAInfo and GIT_SSL_CAINFO.
+    """
+    named = os.environ.get("GIT_SSL_CAINFO")
+    git = shutil.which("git")
+    if not named and git is not None:
+        asked = [git, "config", "--type=path", "--get-urlmatch", "http.sslCAInfo", address]
+        with suppress(OSError, RuntimeError, subprocess.TimeoutExpired):
+            environment = {**os.environ, "GIT_DIR": os.devnull}
+            done = subprocess.run(asked, capture_output=True, env=environment, cwd=Path.home(), timeout=20, check=False)
+            named = os.fsdecode(done.stdout).strip()
+    if not named:
+        return None
+    context = ssl.create_default_context()
+    try:
+        context.load_verify_locations(named)
+    except OSError:  # no such file, or no certificate in it
+        return None
+    return context
 
 
 def _git_credential(word: str, facts: dict[str, str], at_terminal: bool) -> dict[str, str]:

@@ -17,6 +17,7 @@ from itertools import islice
 from pathlib import Path
 from typing import IO
 
+from recipebox.box.errors import why
 from recipebox.sync.address import PlaceError
 from recipebox.sync.entries import Bytes
 
@@ -157,4 +158,5 @@ def _settle(folder: Path) -> None:
 
 
 def _cannot(what: str, place: str, error: OSError) -> PlaceError:
-    return PlaceError(f"{what} ({(error.strerror or type(error).__name__).lower()})", place)
+    said, do = why(error)
+    return PlaceError(f"{what}: {said}", place, do)

@@ -14,7 +14,7 @@ from recipebox.merge import Blob
 from recipebox.sync.address import NotThereError, PersonNeededError, PlaceError, is_address, read_address
 from recipebox.sync.asked import Asked
 from recipebox.sync.boxes import place_and_box
-from recipebox.sync.boxthere import BoxThere
+from recipebox.sync.boxthere import BoxThere, cards
 from recipebox.sync.brake import LET_IN, LET_OUT, removal_in_unsent
 from recipebox.sync.changed import GONE, Change, what_came
 from recipebox.sync.gathered import Gathered, Say, Step
@@ -181,7 +181,7 @@ class _Meeting:
             return True
         found = ", ".join(f"{there.box_id[:4]} with {there.said}" for there in others)
         ours = sum(could_be_card(path) for path in self.history.files(self.history.head))
-        why = f"here lies another box: {found}; yours is {self.box.box_id[:4]} with {ours} cards"
+        why = f"here lies another box: {found}; yours is {self.box.box_id[:4]} with {cards(ours)}"
         self.results[place] = PlaceOutcome(place, OTHER_BOX, (), why)
         return False
 

@@ -214,3 +214,19 @@ def test_whose_changes_are_not_taken_is_said(two: Two) -> None:
     answer = two.sync(two.second)
     assert answer.code == 0
     assert "some changes are not taken: kitchen: is no bundle of changes" in answer.err
+
+
+def test_the_history_of_a_torn_card_says_that_the_file_is_torn(two: Two) -> None:
+    """No edition is called the present one while the file breaks off, and the way to mend it is named, and works."""
+    card = two.first / "letters/jam3.txt"
+    whole = card.read_bytes()
+    card.write_bytes(whole[:40])
+    assert two.sync(two.first).code == 0
+    shown = two.recipebox("history", "letters/jam3.txt", "--box", str(two.first))
+    assert "as it is now" not in shown.out
+    assert "The file as it lies there is torn" in shown.out
+    assert "--bring-back 1" in shown.out
+    data = two.recipebox("history", "letters/jam3.txt", "--json", "--box", str(two.first)).data
+    assert [entry["current"] for entry in data["entries"]] == [False]
+    assert two.recipebox("history", "letters/jam3.txt", "--bring-back", "1", "--box", str(two.first)).code == 0
+    assert card.read_bytes() == whole

@@ -75,7 +75,7 @@ def test_a_full_disk_leaves_nothing_half(place: FolderPlace, tmp_path: Path, mon
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    with pytest.raises(PlaceError, match="no space left"):
+    with pytest.raises(PlaceError, match="disk is full"):
         leave(place, 8, b"more")
     assert len(list(corner(tmp_path).iterdir())) == 1
 
