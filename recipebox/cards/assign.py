@@ -136,9 +136,17 @@ def _measured_list(rows: Sequence[Row], at: int) -> int:
             measured += starts_with_amount(line)
         stop += 1
     if measured == things == 1:  # one thing alone, and then what to do with it
-        behind = [row.kind for row in rows[stop:] if row.kind is not Kind.BLANK]
-        return stop if behind and all(kind is Kind.TEXT for kind in behind) else 0
+        return stop if _prose_alone(rows, stop) else 0
     return stop if measured > 1 and measured * 3 >= things * 2 else 0
+
+
+def _prose_alone(rows: Sequence[Row], at: int) -> bool:
+    """Whether nothing but prose stands from here on, and some does."""
+    found = False
+    while at < len(rows) and rows[at].kind in (Kind.BLANK, Kind.TEXT):
+        found = found or rows[at].kind is Kind.TEXT
+        at += 1
+    return found and at == len(rows)
 
 
 def _has_words(pieces: Sequence[Piece], at: int) -> bool:

@@ -77,6 +77,7 @@ _DASHED = re.compile(r"[\W_]*([^\W\d_][\w &-]{1,30}?)\s*[*_]*\s+[-–—]\s+(.*\
 _SPACED = re.compile(
     r"[\W_]*([^\W\d_][^\d:|=.!?]{0,30}?)\s+((?:ca\.?|about|approx\.?|~|under)?\s*\d.{0,30})$", re.IGNORECASE
 )
+_OVEN = re.compile(r"oven\s+((?:at |to )?\d{3}\b[^.!]*)\Z", re.IGNORECASE)  # "oven 180 fan 160"
 _NAMED_TIME = re.compile(r".*(?:\s.*|zeit|tid|tijd|time)", re.IGNORECASE)  # "Bake 20 minutes" is an order
 _CREDIT = re.compile(
     r"[\W_]*(?i:(?:recipe|submitted|contributed|shared|sent in|written down|posted|handed down|given to me)\s+"
@@ -218,6 +219,8 @@ def _one_fact(words: str, free: bool, joined: bool = False) -> Fact | None:
         if name != "makes" or read_makes(value) is None:
             return None
         return name, value
+    if (oven := _OVEN.match(words)) is not None and len(words) < 50:
+        return "oven", oven[1]
     if (match := _SPACED.match(words)) and (name := label(match[1])) in ("prepare", "cook", "all", "rest"):
         named = _NAMED_TIME.fullmatch(match[1].strip()) is not None or joined
         if named and read_time(match[2], whole=True) is not None:
@@ -258,7 +261,12 @@ def _believed(name: str, value: str, free: bool) -> str | None:
 def read_serves(value: str) -> Amount | None:
     """How many are served: "6", "6-8 people", "about four"."""
     words = ABOUT.sub("", value.strip(), count=1)
+    if (crowd := _CROWD.match(words)) is not None:
+        words = crowd[1] or ""
     return _number(words)[0]
+
+
+_CROWD = re.compile(r"(?:a|the) (?:crowd|whole \w+|family|lot|party)\b[^\d]*(\d.*)?", re.IGNORECASE)
 
 
 def read_makes(value: str) -> Makes | None:

@@ -83,7 +83,10 @@ def read_mail_head(draft: Draft, rows: list[Row]) -> tuple[list[Row], str]:
     if not taken:
         return rows, ""
     gone = {id(row) for row in taken}
-    return [row for row in rows if id(row) not in gone], title
+    left = [row for row in rows if id(row) not in gone]
+    if left:
+        left[0] = replace(left[0], after_blank=True)
+    return left, title
 
 
 def _raw_value(row: Row) -> str:

@@ -69,6 +69,8 @@ def read_closely(text: str, line: int = 1, group: str | None = None, sure_metric
     )
     if sentence and ingredient_likeness(kept) < _CHATTER:
         return Ingredient(text=kept, line=line, kind="text", group=group)
+    if measured.amount is None and " + " in words:
+        words = words.replace(" + ", " & ")  # "salt + pepper"
     draft = Draft(measured=measured)
     if (sized := _SIZED.match(words)) is not None:
         # the table has butter by the size of an egg and of a walnut

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from recipebox.cards.cells import cells_of
 from recipebox.cards.columns import has_amount_column, line_of_cells
+from recipebox.cards.content import side_by_side
 from recipebox.cards.draft import Draft
 from recipebox.cards.facts import read_facts
 from recipebox.cards.headings import is_group_word, is_heading
@@ -37,7 +38,6 @@ _PICTOGRAM = re.compile(r"^(?:[\U0001F000-\U0001FAFF\u2600-\u27bf][\ufe0f\u200d]
 _DOING = re.compile(
     r"\b(?:chopped|sliced|diced|drained|minced|grated|peeled|melted|beaten|softened|optional)\b", re.IGNORECASE
 )
-_GAP = re.compile(r"[ \t]{3,}|\t+")
 _OR = re.compile(
     r"(?:or|and|plus|note|tip|use|i |you |if |see|such as|like|e\.g|preferably|ideally|substitute|sub |optional|\()\b",
     re.IGNORECASE,
@@ -275,10 +275,9 @@ class _List:
             return
         rows, group = self.open.rows, self.open.group
         self.open = None
-        columns = _GAP.split(rows[0].text.strip()) if len(rows) == 1 else []
-        if len(columns) > 1 and all(starts_with_amount(column) and " " in column for column in columns):
-            for column in columns:  # two lists typed side by side
-                self._add(rows, plain(column), group)
+        for column in (columns := side_by_side(rows[0].text) if len(rows) == 1 else []):  # two lists side by side
+            self._add(rows, plain(column), group)
+        if columns:
             return
         words = " ".join(text for text in (plain(row.text) for row in rows) if text)
         parts = cut_list(words) if rows[0].kind is Kind.TEXT and max(words.count(","), words.count(";")) > 1 else []

@@ -109,8 +109,9 @@ _OPENING = _SPOKEN | listed(
 )
 # What a measure that is the whole of some words begins with, if not with a number.
 _FIRST = _OPENING | listed(
-    """about approx approximately around roughly ca circa from weighing each makes use scant scanty heaped heaping
-    rounded generous overflowing level good up at another additional extra just over under nearly almost between"""
+    """about approx approximately around roughly ca circa from weighing each makes use maybe perhaps say scant scanty
+    heaped heaping rounded generous overflowing level good up at another additional extra just over under nearly
+    almost between"""
 )
 
 

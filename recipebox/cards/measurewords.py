@@ -52,7 +52,7 @@ CLOSE = re.compile(
 )
 THICK = re.compile(r"[\s-]*(?:thick|long|wide|square|round|diameter)", re.IGNORECASE)
 ABOUT = re.compile(
-    r"(?:(?:each|weighing|from|makes|use)\s+)?(?:about|approx(?:imately)?\.?|around|roughly|ca\.|circa|=|~|weighing|from|each"
+    r"(?:(?:each|weighing|from|makes|use)\s+)?(?:about|approx(?:imately)?\.?|around|roughly|ca\.|circa|=|~|weighing|from|each|maybe|perhaps|say"
     r"|makes|use)?\s*",
     re.IGNORECASE,
 )

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from recipebox.cards.content import chunks_of, is_thing, items_of, tells_steps
+from recipebox.cards.content import chunks_of, is_thing, items_of, side_by_side, tells_steps
 from recipebox.cards.headings import is_heading
 from recipebox.cards.inline import plain
 from recipebox.cards.outline import is_row_of_things
@@ -141,7 +141,7 @@ def _told_apart_text(chunk: list[Row]) -> list[Run]:
         words = " ".join(lines)
         return [Run(STEPS if step_likeness(words) >= 0.6 else OTHER, chunk)]
     # lines without an amount that still read like things ("salt and pepper") belong to the list they stand in
-    while last + 1 < len(lines) and is_thing(lines[last + 1]):
+    while last + 1 < len(lines) and (is_thing(lines[last + 1]) or side_by_side(chunk[last + 1].text)):
         last += 1
     while first and is_thing(lines[first - 1]) and first > 1:
         first -= 1

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from recipebox.cards.model import Card
-from recipebox.cards.signs import VERBS
+from recipebox.cards.signs import VERBS, is_greeting
 
 _CLOSING = (
     r"(?:with |all (?:my|our) |lots of |much |loads of |best |warm(?:est)? |kind(?:est)? |many |big |your |yours? )*"
@@ -36,6 +36,11 @@ _NAME = re.compile(r"[A-ZÀ-Þ][\w'’.-]*(?: (?:and |& )?[A-ZÀ-Þ][\w'’.-]*)
 _ADDRESS = re.compile(r"\s*<[^<>]*>\s*|\s*\([^()]*@[^()]*\)\s*")
 
 
+def is_closing(words: str) -> bool:
+    """Whether words close a letter, the name apart: "Love to all"."""
+    return len(words) <= 60 and _ALONE.match(words.strip()) is not None
+
+
 def sign_off(lines: Sequence[str]) -> tuple[str, int] | None:
     """The name under a letter and the place in `lines` (without blank ones) where the sign-off begins (their number
     where it stands at the end of a sentence's line).
@@ -54,11 +59,13 @@ def sign_off(lines: Sequence[str]) -> tuple[str, int] | None:
         if _ALONE.match(words):
             name = lines[at + 1].strip() if at + 1 < len(lines) else ""
             return (_clean(name), at) if name and len(name) < 40 and _NAME.match(name) else ("", at)
-    if lines and len(lines) > 3 and len(lines[-1]) < 40:
+    # under "Dear Ann," even a short letter's last line may be a bare name
+    least = 1 if any(is_greeting(line) for line in lines) else 3
+    if lines and len(lines) > least and len(lines[-1]) < 40:
         words = lines[-1].strip()
         if (match := _DASHED.match(words)) and not words.lower().startswith("by "):
             return _clean(match["name"]), len(lines) - 1
-    if lines and len(lines) > 3:
+    if lines and len(lines) > least:
         words = lines[-1].strip()
         if match := _BEHIND.search(words[-40:]):
             return _clean(match["name"]), len(lines)

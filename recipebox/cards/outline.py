@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from recipebox.cards.cells import broken_lines, cells_of
 from recipebox.cards.facts import read_facts
 from recipebox.cards.inline import plain
+from recipebox.cards.measured import only_measure
 from recipebox.cards.rows import BOLD, ITALIC, Kind, Row
 from recipebox.cards.sectionwords import Heading, Section, read_heading
 from recipebox.cards.signs import has_amount, is_sentence, starts_with_amount, step_likeness
@@ -227,7 +228,7 @@ def _need_in_prose(rows: Sequence[Row], at: int) -> tuple[list[Row], list[Row], 
     match = _NEED_SENTENCE.search(words)
     if match is None:
         return None
-    things = cut_list(match[1])
+    things = _with_measures(cut_list(match[1]))
     if len(things) < 3 or sum(starts_with_amount(thing) for thing in things) < 2:
         return None
     listed = []
@@ -238,6 +239,20 @@ def _need_in_prose(rows: Sequence[Row], at: int) -> tuple[list[Row], list[Row], 
         listed.append(replace(first, kind=Kind.ITEM, text=thing))
         place += len(thing)
     return _cut(paragraph, 0, match.start()), listed, _cut(paragraph, match.end(), len(words)), stop
+
+
+def _with_measures(things: list[str]) -> list[str]:
+    """Things, each with a measure that stands behind it by itself: "whatever cheese is going, maybe 4 oz"."""
+    joined: list[str] = []
+    for thing in things:
+        if joined and only_measure(_MAYBE.sub("", thing)) is not None:
+            joined[-1] += f", {thing}"
+        else:
+            joined.append(thing)
+    return joined
+
+
+_MAYBE = re.compile(r"\A(?:maybe|perhaps|say)\s+", re.IGNORECASE)
 
 
 def _cut(paragraph: Sequence[Row], start: int, end: int) -> list[Row]:
@@ -256,7 +271,7 @@ def _cut(paragraph: Sequence[Row], start: int, end: int) -> list[Row]:
 _NEED_SENTENCE = re.compile(
     r"(?:(?<=[.!?:] )|^)(?:so |for (?:it|this|that|one) )?(?:you(?:'ll|’ll| will)?(?: also)? (?:need|want|take)"
     r"|take|i use)\s+"
-    r"(?=\d|an? |some |½|¼|¾|two |three |four )((?:[^.!?]|\.(?=\d))+)[.!?]",
+    r"(?=\d|an? |some |half |½|¼|¾|two |three |four |about |around )((?:[^.!?]|\.(?=\d))+)[.!?]",
     re.IGNORECASE,
 )
 _LIST_CUT = re.compile(r"\s*;\s*|,\s+(?:and\s+)?(?![^()]*\))|\s+and\s+(?=\d|an? |some |½|¼|¾)")

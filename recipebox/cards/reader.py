@@ -16,7 +16,7 @@ from recipebox.cards.lists import read_list
 from recipebox.cards.meaning import facts_of
 from recipebox.cards.mixed import LIST, STEPS
 from recipebox.cards.model import Card, Header, Passage, Role, SourceLine, Trouble
-from recipebox.cards.names import sender_name, sign_off, version_name
+from recipebox.cards.names import is_closing, sender_name, sign_off, version_name
 from recipebox.cards.outline import Piece, pieces_of
 from recipebox.cards.parts import parts_of
 from recipebox.cards.rows import ITALIC, Kind, Row
@@ -182,8 +182,9 @@ def _cut_sign_off(rows: list[Row]) -> tuple[str | None, list[Row], list[Row]]:
     """The name under a letter, the rows before the sign-off, and those from it on."""
     solid = [row for row in rows if row.kind is not Kind.BLANK]
     texts = [row for row in solid if row.kind is Kind.TEXT or (row.kind is Kind.HEADING and row.level == ITALIC)][-12:]
-    if len(solid) > 3 and _dashed_alone(solid[-2], solid[-1]):
-        texts.append(solid[-1])
+    dashed = solid[-1] if len(solid) > 3 and _dashed_alone(solid[-2], solid[-1]) else None
+    if dashed is not None:
+        texts.append(dashed)
     found = sign_off([row.text for row in texts])
     if found is None:
         return None, rows, []
@@ -192,14 +193,16 @@ def _cut_sign_off(rows: list[Row]) -> tuple[str | None, list[Row], list[Row]]:
         return name, rows, []
     first = texts[at]
     place = next(index for index, row in enumerate(rows) if row is first)
-    if any(row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE) for row in rows[place + 1 :]):
+    if any(row.kind in (Kind.ITEM, Kind.NUMBER, Kind.TABLE) and row is not dashed for row in rows[place + 1 :]):
         return None, rows, []
     return (name or None), rows[:place], rows[place:]
 
 
 def _dashed_alone(before: Row, last: Row) -> bool:
     """ "- Carol-Ann" under a letter, which looks like a list of one."""
-    return last.kind is Kind.ITEM and last.mark in "-–—" and last.after_blank and before.kind is Kind.TEXT
+    if last.kind is not Kind.ITEM or last.mark not in "-–—" or before.kind is not Kind.TEXT:
+        return False
+    return last.after_blank or is_closing(before.text)
 
 
 def _names_versions(piece: Piece, lines: Sequence[Line]) -> bool:

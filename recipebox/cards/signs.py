@@ -153,6 +153,12 @@ def has_amount(words: str) -> bool:
     return starts_with_amount(words) or (len(words) < 60 and _LAST_AMOUNT.search(words) is not None)
 
 
+def has_amount_within(words: str) -> bool:
+    """Whether words hold a number beside the name of something: "2 eggs", "zest of 1 lemon"; no bare "100 g"."""
+    return _WITHIN.search(words) is not None
+
+
+_WITHIN = re.compile(r"(?:\d|[½¼¾⅓⅔])[\d/.]*\s?[^\W\d_]{3,}|(?:\d|[½¼¾⅓⅔])\s?[^\W\d_]{1,2}\.?\s+[^\W\d_]{2,}")
 _STAPLES = _set(
     """
     salt pepper oil water butter sugar flour cinnamon parsley basil thyme oregano nutmeg garlic onion onions

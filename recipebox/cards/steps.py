@@ -83,7 +83,7 @@ def read_steps(draft: Draft, rows: Sequence[Row], lines_are_steps: bool) -> None
             draft.mark(row, Role.GROUP, key=words.casefold())
         elif kind is Kind.HEADING:
             flush()
-            _heading(draft, rows, at, row, words)
+            _heading(draft, rows, at, row, words, listed > 0)
             last_item = None
         elif kind is Kind.TABLE:
             flush()
@@ -142,14 +142,13 @@ def _is_labelled_note(words: str) -> bool:
     )
 
 
-def _heading(draft: Draft, rows: Sequence[Row], at: int, row: Row, words: str) -> None:
+def _heading(draft: Draft, rows: Sequence[Row], at: int, row: Row, words: str, listed: bool) -> None:
     if facts := read_facts(words, free=False):
         for name, value in facts:
             draft.header(row, name, value)
         return
     below = next((r for r in rows[at + 1 : at + 40] if r.kind not in (Kind.BLANK, Kind.LAYOUT, Kind.COMMENT)), None)
     alone = below is None or (below.kind is Kind.HEADING and below.level <= row.level)
-    listed = any(other.kind in (Kind.ITEM, Kind.NUMBER) for other in rows)
     if _is_labelled_note(words) or (
         row.level == ITALIC and (is_chat(words) or (is_sentence(words) and (listed or step_likeness(words) < 0.6)))
     ):

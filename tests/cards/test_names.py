@@ -64,3 +64,12 @@ def test_no_two_names_are_alike(names: dict[str, str]) -> None:
     assert len({name.casefold() for name in told.values()}) == len(names)
     assert told_apart(told) == told
     assert all(told[called].startswith(name) for called, name in names.items())
+
+
+@pytest.mark.parametrize("signed", ["Love to all\n- Pete", "- Pete", "Pete", "Love, Pete", "xx Pete"])
+def test_a_short_letter_is_signed_however_its_name_stands(signed: str) -> None:
+    """A name behind a dash, under closing words or alone on the last line signs a letter that greets somebody."""
+    text = f"Dear Brigid,\n\nLeek soup\n\n- 2 leeks\n- 1 onion\n\nSimmer for an hour.\n\n{signed}\n"
+    (card,) = read_cards(text.encode(), "letter.txt")
+    assert card.name == "Pete"
+    assert [line.text for line in card.ingredients] == ["2 leeks", "1 onion"]
