@@ -108,28 +108,33 @@ def files(box: Box) -> dict[str, bytes]:
 
 
 def prepared(folder: Path, many: int = 0) -> tuple[Box, Box, Path]:
-    """Two laptops that know one another, each with edits that the other has not seen; `many` new cards on the first."""
+    """Two laptops that know one another by a stick, each with edits that the other has not seen."""
     place = folder / "stick"
     place.mkdir(parents=True)
+    return *apart(folder, str(place), many), place
+
+
+def apart(folder: Path, place: str, many: int = 0) -> tuple[Box, Box]:
+    """Two laptops that met at a place, each with edits that the other has not seen; `many` new cards on the first."""
     first = create(folder / "first", "first")
     for name in ("a", "b", "c"):
         (first.root / f"{name}.txt").write_text(CARD.replace("Leek", name))
-    meet(first, str(place))
-    second = take_box(folder / "second", str(place), laptop="second")
-    meet(second, str(place))
+    meet(first, place)
+    second = take_box(folder / "second", place, laptop="second")
+    meet(second, place)
     (first.root / "a.txt").write_text(CARD.replace("Leek", "a").replace("1 cup", "2 cups"))
     (first.root / "pies").mkdir()
     (first.root / "c.txt").rename(first.root / "pies/c.txt")
     (first.root / "new.txt").write_text(CARD.replace("Leek", "new"))
     for number in range(many):
         (first.root / f"many{number}.txt").write_text(CARD.replace("Leek", f"many{number}"))
-    meet(first, str(place))
+    meet(first, place)
     (second.root / "a.txt").write_text(CARD.replace("Leek", "a").replace("3 eggs", "4 eggs"))
     (second.root / "b.txt").write_text(CARD.replace("Leek", "b").replace("3 eggs", "5 eggs"))
-    return first, second, place
+    return first, second
 
 
-def healed(first: Box, second: Box, place: Path, many: int = 0) -> None:
+def healed(first: Box, second: Box, place: Path | str, many: int = 0) -> None:
     """After some more syncs both ends are alike, with every edit in place and none invented, and nothing lies about."""
     from recipebox.history import open_history
 
@@ -149,6 +154,6 @@ def healed(first: Box, second: Box, place: Path, many: int = 0) -> None:
         if commit.message.laptop_id == second.laptop_id and commit.parents:
             changed = history.store.changes(history.commit(commit.parents[0]).tree, commit.tree)
             assert changed.keys() <= {"a.txt", "b.txt"}, "what came from the first laptop was taken for an edit here"
-    for folder in (first.root, second.root, place):
+    for folder in (first.root, second.root, *([place] if isinstance(place, Path) else [])):
         assert not list(folder.rglob("*.tmp"))
         assert not list(folder.rglob("tmp_*"))

@@ -14,7 +14,8 @@ import pytest
 
 from recipebox.box import Box, NoBoxError, find
 from recipebox.sync import meet, take_box
-from tests.machines.faults import LONG, changes_made, files, healed, killed_at, prepared
+from tests.machines.faults import LONG, apart, changes_made, files, healed, killed_at, prepared
+from tests.machines.serving import served
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="kills are tried where a process can fork")
 
@@ -33,6 +34,27 @@ def test_a_sync_killed_at_any_change_is_mended(tmp_path: Path, many: int) -> Non
         first, second, place = prepared(tmp_path / str(count), many)
         assert not killed_at(partial(meet, second, str(place)), count)
         healed(first, second, place, many)
+
+
+def test_a_sync_with_a_server_killed_at_any_change_is_mended(tmp_path: Path) -> None:
+    """So it is where the laptops meet on a git server."""
+    import pygit2
+
+    (tmp_path / "served").mkdir()
+    with served(tmp_path / "served") as address:
+        if address is None:
+            pytest.skip("git has no daemon here")
+
+        def prepared_there(name: str) -> tuple[Box, Box, str]:
+            pygit2.init_repository(str(tmp_path / "served" / f"{name}.git"), bare=True)
+            place = f"{address}/{name}.git"
+            return *apart(tmp_path / name, place, 30), place
+
+        _, whole, server = prepared_there("whole")
+        for count in moments(lambda: meet(whole, server), 5):
+            first, second, place = prepared_there(str(count))
+            assert not killed_at(partial(meet, second, place), count)
+            healed(first, second, place, 30)
 
 
 def test_mending_may_be_killed_too(tmp_path: Path) -> None:

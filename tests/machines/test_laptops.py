@@ -12,7 +12,7 @@ from hypothesis.stateful import invariant, precondition, rule
 from recipebox.box import find
 from tests.machines.disk import Disk, DiskHome
 from tests.machines.laptops import Laptops, cards, pick, which
-from tests.sync.test_server import daemon
+from tests.machines.serving import served
 
 _LONG = os.environ.get("RECIPEBOX_LONG") == "1"
 
@@ -75,19 +75,14 @@ class OnDisk(Laptops):
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """git's own daemon, where there is one; else both places are folders."""
     folder = tmp_path_factory.mktemp("served")
-    try:
-        served = daemon(folder)
-        Disk.served, Disk.serving = served.__enter__(), folder
-    except pytest.skip.Exception:
+    with served(folder) as address:
+        Disk.served, Disk.serving = address, folder
         yield
-        return
-    yield
-    Disk.served, Disk.serving = None, None
-    served.__exit__(None, None, None)
+        Disk.served, Disk.serving = None, None
 
 
 TestLaptops = OnDisk.TestCase
 TestLaptops.settings = settings(
-    max_examples=200 if _LONG else 10, stateful_step_count=40 if _LONG else 20, deadline=None
+    max_examples=200 if _LONG else 8, stateful_step_count=40 if _LONG else 20, deadline=None
 )
 TestLaptops = pytest.mark.long(TestLaptops) if _LONG else TestLaptops
