@@ -164,7 +164,7 @@ def facts_in_prose(words: str, head: bool) -> list[Fact]:
             continue
         if (fact := _one_fact(sentence, False, joined=head)) is not None:
             found.append(fact)
-        elif head and read_time(bare := _EDGES.sub("", sentence), whole=True) is not None and _NUMBERED.match(bare):
+        elif head and _NUMBERED.match(bare := _EDGES.sub("", sentence)) and read_time(bare, whole=True) is not None:
             found.append(("all", bare))
         elif match := _GIVES.search(sentence):
             found.append(
@@ -186,7 +186,7 @@ _PAN = re.compile(
 )
 _STROKES = re.compile(r"\s[|•·]\s")
 _SENTENCES = re.compile(r"(?<=[.!;])\s+")
-_NUMBERED = re.compile(r"(?:about|ca\.?|approx\.?)?\s*\d", re.IGNORECASE)
+_NUMBERED = re.compile(r"(?:about|ca\.?|approx\.?)?\s*\d.*[^\W\d_]", re.IGNORECASE)
 _PROSE = re.compile(
     r"\s+[·•●✦,/]\s+|(?<=servings),\s+|(?<=people),\s+|(?<=portions),\s+|(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*"
     r"|,\s+(?=(?:for \d|oven|serves|makes|\d+ (?:slices|pieces|portions)))",

@@ -69,7 +69,7 @@ def read_closely(text: str, line: int = 1, group: str | None = None, sure_metric
     )
     if sentence and ingredient_likeness(kept) < _CHATTER:
         return Ingredient(text=kept, line=line, kind="text", group=group)
-    if measured.amount is None and " + " in words:
+    if measured.amount is None and " + " in words and "(" not in words:
         words = words.replace(" + ", " & ")  # "salt + pepper"
     draft = Draft(measured=measured)
     if (sized := _SIZED.match(words)) is not None:

@@ -204,11 +204,26 @@ class Draft:
             else:
                 found.also += (measure,)
             return True
+        if found.amount is None and self._take_leading_measure(text):
+            return True
         unit = read_unit(text)
         if unit and found.amount is not None and found.unit is None and text[unit[1] :].strip(" .") in ("", "of"):
             found.unit = unit[0]
             return True
         return False
+
+    def _take_leading_measure(self, text: str) -> bool:
+        """Take "600g 00" behind a name: a measure, and a word or two of what kind."""
+        if not text[:1].isdigit():
+            return False
+        measured = read_measured(text)
+        kind = text[measured.end :].strip()
+        if not is_measure(measured.unit) or not kind or kind.count(" ") > 1 or is_known(kind):
+            return False
+        measured.how = measured.how or self.measured.how
+        self.measured = measured
+        self.remark.append(kind)
+        return True
 
     def _is_size_of_one(self, measured: Measured) -> bool:
         """Whether a measure is how much is in each: "1 can, 400 g", "4 chicken breasts, 150 g each"."""

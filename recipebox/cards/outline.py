@@ -274,7 +274,7 @@ _NEED_SENTENCE = re.compile(
     r"(?=\d|an? |some |half |½|¼|¾|two |three |four |about |around )((?:[^.!?]|\.(?=\d))+)[.!?]",
     re.IGNORECASE,
 )
-_LIST_CUT = re.compile(r"\s*;\s*|,\s+(?:and\s+)?(?![^()]*\))|\s+and\s+(?=\d|an? |some |½|¼|¾)")
+_LIST_CUT = re.compile(r"\s*;\s*|,\s+(?:and\s+)?(?![^()]*\))|\s+and\s+(?=\d|an? |some |half |½|¼|¾|two |three |four )")
 
 
 _LONGEST_LIST = 5000  # letters; nobody types more things on a line
