@@ -12,6 +12,7 @@ from recipebox.measures import Whose, footing, in_measures, lines_that_differ, w
 
 # What a purpose is about when the thing is not eaten as a part of the dish: common practice, no source.
 _PART_OF_FRUIT = re.compile(r"(?:the )?(?:\w+ )?(juice|zest) (?:of|from) ", re.IGNORECASE)
+_MINCED = re.compile(r"(?:finely |coarsely )?(?:minced|ground)\b", re.IGNORECASE)
 _FOR_THE_PAN = re.compile(r"\b(?:greas|pans?\b|dish|tins?\b|dust|fry|brush)", re.IGNORECASE)
 FOR_THE_PAN = " for the pan"
 
@@ -36,6 +37,15 @@ def portions(cards: Sequence[Card]) -> list[list[Portion]]:
         of_card = [portion for line in card.ingredients for portion in _of_line(line, apart)]
         made.append([replace(portion, whose=whose) for portion in of_card] if whose else of_card)
     return made
+
+
+def made_of(line: Ingredient, item: str) -> str:
+    """The common name of an item of a line: minced beef is ground beef, wherever the line says that it is minced."""
+    name = thing(item)
+    if line.preparation and _MINCED.match(line.preparation):
+        minced = thing(f"minced {item}")
+        return minced if minced.startswith("ground ") else name
+    return name
 
 
 def together(parts: Sequence[Portion]) -> Portion:
@@ -73,7 +83,7 @@ def _name(line: Ingredient, item: str) -> str:
     lemon is lemon juice.
     """
     part = _PART_OF_FRUIT.match(line.text.strip())
-    name = thing(f"{item} {part[1]}" if part else item)
+    name = thing(f"{item} {part[1]}") if part else made_of(line, item)
     if line.unit == "can" or any(measure.unit == "can" for measure in line.also):
         tinned = thing(f"canned {name}")
         return tinned if is_known(tinned) else name

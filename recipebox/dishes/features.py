@@ -8,7 +8,8 @@ from sys import intern
 from typing import Any
 
 from recipebox.cards.model import Card, Ingredient
-from recipebox.cards.things import part_in_dish, thing
+from recipebox.cards.things import part_in_dish
+from recipebox.compare.portions import made_of
 from recipebox.compare.words import content_words, stems
 from recipebox.dishes.telling import telling_thing, telling_word
 from recipebox.dishes.titles import forms, title_words
@@ -50,7 +51,9 @@ class Features:
 
 def features(card: Card) -> Features:
     """The features of a card; they depend on the card and the shipped tables alone."""
-    foods = [(intern(thing(item)), item, line) for line in card.ingredients for item in line.items or (line.item,)]
+    foods = [
+        (intern(made_of(line, item)), item, line) for line in card.ingredients for item in line.items or (line.item,)
+    ]
     foods = [food for food in foods if food[0]]
     sizes = _sizes((name, line) for name, _, line in foods if len(line.items) < 2)
     steps = [step.text for step in card.steps]

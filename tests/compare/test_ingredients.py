@@ -172,3 +172,14 @@ def test_a_cream_soup_is_no_cream(make_card: MakeCard) -> None:
         make_card("b.txt", ["1 cup cream", "2 eggs"]),
     )
     assert sorted(found.values()) == [Kind.ONLY, Kind.ONLY, Kind.SAME]
+
+
+def test_minced_beef_is_ground_beef_and_minced_garlic_is_garlic(make_card: Callable[..., Card]) -> None:
+    """Meat is ground meat wherever its line says that it is minced; what else is minced stays what it is."""
+    a = make_card("a.txt", ["1 lb ground beef", "2 cloves garlic", "1/2 lb ground lamb"])
+    b = make_card("b.txt", ["450 g minced beef", "2 cloves garlic, minced", "225 g lamb, finely minced"])
+    assert [(row.item, row.kind) for row in align_ingredients([a, b])] == [
+        ("ground beef", Kind.SAME),
+        ("garlic", Kind.SAME),
+        ("ground lamb", Kind.SAME),
+    ]
