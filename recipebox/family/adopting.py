@@ -18,7 +18,7 @@ _FAT = ("fat", "pan coating")
 # Words of one cook's method that mean nothing in another's: what is left of a thing, and what it is cooked in.
 _LEFT = re.compile(
     r"^(?:remove|discard|take out|fish out|drain)\b|\b(?:remaining|rest|other half|reserved|leftover|set aside"
-    r"|step|above|below)\b",
+    r"|step|above|below|second|third|another)\b",
     re.IGNORECASE,
 )
 _OTHERS = re.compile(
@@ -139,7 +139,7 @@ def _in_their_words(
                 or _OTHERS.search(quiet)
                 or (vessel and vessel.group().casefold() not in own.casefold())
             )
-            if not strange and said(quiet) not in have and not re.search(r"\d", quiet):
+            if not strange and said(quiet) not in have and not re.search(r"[\d½¼¾⅓⅔⅛]", quiet):
                 step, at = _between(lineup, method, tell, listed)
                 sentence = quiet if quiet[-1:] in ".!?" else quiet + "."
                 step.text = placed(step.text, sentence) if at is None else sentence_after(step.text, at, sentence)

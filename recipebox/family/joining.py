@@ -56,6 +56,8 @@ def _joins(sentence: str, span: tuple[int, int], done: str | None) -> bool:
     """Whether one thing more may stand beside what a sentence names there: it is mixed, fried, strewn with others, or
     the same is `done` to the one thing more in its own card."""
     verb = verb_before(sentence, span[0])
+    if re.search(r"\b(?:but|except|without|no|not)\s+(?:\w+\s+){0,2}$", sentence[: span[0]], re.IGNORECASE):
+        return False
     if not _NAME_ENDS.match(sentence[span[1] :]):
         return False  # "over the pastry case"
     if sentence[: span[0]].count("(") > sentence[: span[0]].count(")"):
@@ -72,7 +74,8 @@ def beside(sentence: str, near: Sequence[Ingredient], line: Ingredient, done: st
     """
     for one in near:
         for span in mentions(sentence, one)[:1]:
-            if _joins(sentence, span, done):
+            on_top = verb_before(sentence, span[0]) in ("top", "scatter", "strew") and thing(line.item) in SEASONING
+            if not on_top and _joins(sentence, span, done):
                 changed = joined(sentence, span, named(line))
                 if mentions(changed, line):
                     return changed

@@ -12,11 +12,13 @@ _ABBREVIATED = re.compile(
 )
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _S_AND_P = re.compile(r"\bS\s?(?:&|\+)\s?P\b", re.IGNORECASE)
+_MADE_OF = re.compile(r"\s+(broth|stock|bouillon|soup|powder)s?\b", re.IGNORECASE)
 _SHORTEST = 4  # letters of a word that may be another name of a thing
 _NEAR = 80  # characters before an item in which its "half of the" may stand
 _LEAD = (
     r"(?:(?:all|half|most|some|both|the|a|an|of|your|rest|remaining|other|little|bit|pinch|cup|cups|spoon|clove|cloves"
-    r"|\w+-quarters|quarters?|thirds?|handful|splash|squeeze|can|tin|cooked|chopped|sliced|diced|grated|minced|drained|crumbled|beaten|\w+[^\Waeiou]ed"
+    r"|\w+-quarters|quarters?|thirds?|handful|splash|squeeze(?= of)|can|tin"
+    r"|cooked|chopped|sliced|diced|grated|minced|drained|crumbled|beaten|\w+[^\Waeiou]ed"
     r"|\w+ly|last|first|then|\d+[\d/ ]*(?:\s?(?:g|ml|tsp|tbsp|cups?|teaspoons?|tablespoons?))?)\s+)*"
 )
 # Words that describe an item in a list but by themselves name nothing: common practice, no source.
@@ -100,6 +102,8 @@ def mentions(text: str, ingredient: Ingredient) -> list[tuple[int, int]]:
     strong: list[bool] = []
     for word in _WORD.finditer(text):
         found = stem(word.group())
+        if (made_of := _MADE_OF.match(text, word.end())) and stem(made_of[1]) not in full:
+            continue  # "chicken broth" is not the chicken
         if found not in full:
             if len(found) < _SHORTEST or thing(found) not in commons:
                 continue
@@ -170,7 +174,7 @@ def without_opening(sentence: str, spans: list[tuple[int, int]]) -> str | None:
     if rest is None or "," in sentence[: spans[0][0]]:
         return None
     after = sentence[spans[-1][1] + rest.end() :]
-    if _HANGING.match(after):
+    if _HANGING.match(after) or after.count(" ") < 2:
         return None
     return after[:1].upper() + after[1:]
 

@@ -20,6 +20,11 @@ _IF_USED = re.compile(r",?\s+if (?:using|used|you like|desired|wanted|you want)\
 _LOOKS_LIKE = re.compile(
     r"\b(?:like|as|resembl\w+|fine|no|not|without|than|size of|your|any)\s+(?:\w+\s+)?$", re.IGNORECASE
 )
+_A_PART = re.compile(
+    r"\s+(?:whites?|yolks?|shells?|skins?|juices?|peel|zest|rind|stalks?|leaves|seeds?|bones?|sheets?|case|base|mixture)\b",
+    re.IGNORECASE,
+)
+_NO_WORK = re.compile(r"(?:in|on|into|with|for)\b[^,;]*\.?", re.IGNORECASE)  # "In a small bowl."
 _NO = re.compile(r"\b(?:no|without|never|not)\s+(?:\w+\s+)?$", re.IGNORECASE)
 _AGAINST = re.compile(r"\b(?:than|instead|unlike|not like)\b", re.IGNORECASE)
 _TALK = re.compile(r"\b(?:i|we|my|our|because|instead|rather than|and not|never)\b", re.IGNORECASE)
@@ -96,9 +101,11 @@ def freed_of(step: str, line: Ingredient, listed: Sequence[Ingredient]) -> str |
             left = without_clause(sentence, spans) or without_opening(sentence, spans) or without_sign(sentence, spans)
             if left is None and _BAKING.search(sentence):
                 return None  # how long and how hot is not lost with it
-            kept += [left] if left else []
+            kept += [left] if left and not _NO_WORK.fullmatch(left.strip()) else []
             continue
         shorter = without(sentence, spans) or without_clause(sentence, spans)
+        if shorter is not None and _NO_WORK.fullmatch(shorter.strip()):
+            return None
         if (
             shorter is None
             and _PRAISE.match(sentence[max(end for _, end in spans[:1]) :])
@@ -113,8 +120,8 @@ def freed_of(step: str, line: Ingredient, listed: Sequence[Ingredient]) -> str |
     return " ".join(kept)
 
 
-def renamed(step: str, line: Ingredient, instead: Ingredient, listed: Sequence[Ingredient]) -> str:
-    """The step with what is listed in place of an ingredient named where that was."""
+def renamed(step: str, line: Ingredient, instead: Ingredient, listed: Sequence[Ingredient]) -> str | None:
+    """The step with what is listed in place of an ingredient named where that was; None where a part of it is named."""
     spans = _own_spans(step, line, [one for one in listed if one is not instead])
     if mentions(step, instead) and spans == mentions(step, instead):
         return step
@@ -125,6 +132,8 @@ def renamed(step: str, line: Ingredient, instead: Ingredient, listed: Sequence[I
     for start, end in sorted(spans, reverse=True):
         if stems(step[start:end]) <= stems(instead.item):
             continue  # "the beef" is said of either
+        if _A_PART.match(step[end:]):
+            return None
         word = name.capitalize() if step[start].isupper() and step[start:end].istitle() else name
         step = step[:start] + word + step[end:]
     return step

@@ -25,6 +25,8 @@ _FISH, _SALT, _CRUMBS, _SEEDS = (
         ("Beat the lemon juice to a froth and hide it under the cod.", "1 tbsp lemon juice", None),
         ("Stir in the salt.", "1/4 tsp nutmeg", "Stir in the salt."),
         ("Season the cod, then stir in the dill.", "dill", "Season the cod."),
+        ("Squeeze the lemon and stock onto the cod.", "1 lemon", "Squeeze the stock onto the cod."),
+        ("In a small bowl, beat the egg. Stir in the salt.", "1 egg", "Stir in the salt."),
         ("Brush the cod and sprinkle with seeds.", "mixed seeds", "Brush the cod."),
         ("Put the cod in, add the dill, then the salt.", "dill", "Put the cod in, add the salt."),
     ],
@@ -46,3 +48,10 @@ def test_talk_of_what_others_have_stays_in_its_own_card() -> None:
     step = "Stir the milk in. I never have buttermilk, this does the same."
     milk, buttermilk = read_ingredient("1 cup milk"), read_ingredient("1 cup buttermilk")
     assert without_talk(step, [buttermilk], [milk]) == "Stir the milk in."
+
+
+def test_a_part_of_a_thing_is_not_renamed() -> None:
+    """Where the step speaks of egg whites, starch cannot take the egg's place by name: the thing stays for a person."""
+    egg, starch = read_ingredient("1 egg"), read_ingredient("2 tbsp cornstarch")
+    assert renamed("Whisk the egg whites until frothy.", egg, starch, [starch]) is None
+    assert renamed("Whisk the egg until frothy.", egg, starch, [starch]) == "Whisk the cornstarch until frothy."
