@@ -13,7 +13,7 @@ from recipebox.cards.things import is_known
 from recipebox.cards.unitwords import read_unit
 from recipebox.measures.kitchen import heaped, kitchen, kitchen_range
 from recipebox.measures.shown import Shown
-from recipebox.measures.units import Measures
+from recipebox.measures.units import US, Measures, convert
 from recipebox.measures.units import unit as unit_named
 from recipebox.measures.written import as_it_is
 
@@ -24,7 +24,7 @@ _NUMBER_BEGINS = re.compile(
 _BETWEEN = re.compile(r"[\s-]*")
 _SIZED = re.compile(r"\s*(?:small|medium|large|big)\b", re.IGNORECASE)
 _OF_A_PIECE_BEFORE = re.compile(
-    r"(?:\b(?:cut|sliced|diced|broken|shaped|divided|torn|chopped) (?:up )?(?:in|into|to)"
+    r"(?:\b(?:cut|sliced|diced|broken|shaped|torn|chopped) (?:up )?(?:in|into|to)"
     r"|\b(?:per|each|every|from an?|about an?|of an?))\s+(?:about )?$",
     re.IGNORECASE,
 )
@@ -35,6 +35,7 @@ _OF_A_PIECE_BEHIND = re.compile(
 )
 _BY_EYE = frozenset({"heaped", "scant"})
 _ARTICLE = re.compile(r"(?:of )?an? ", re.IGNORECASE)
+_ALONE_BEFORE = re.compile(r"\((?:(?:or )?(?:about|around|approx\.?|ca\.?)\s+)?$", re.IGNORECASE)  # "(about 4)"
 # "1 egg + 1 yolk", "1 lemon and 2 limes": another thing counted, not a time, a length or a part.
 _ADDED = re.compile(r"(?:\+|\bplus|\band|&)\s*$", re.IGNORECASE)
 _THING = re.compile(
@@ -80,11 +81,29 @@ class _Writing:
 
     def opening(self, plus: tuple[Measure, ...], also: tuple[Measure, ...]) -> str:
         """ "about 2 cups plus 1 Tbsp (500 ml)", "2 cans (14 1/2 oz)": all that stands before the item."""
-        told = [self.main.text, *(self.measure(more.amount, more.unit) for more in plus)]
+        together = self._together(plus) if plus else ""
+        told = [together] if together else [self.main.text, *(self.measure(more.amount, more.unit) for more in plus)]
         words = [_as_told(self.line.how, " plus ".join(told))]
         if self.line.container is not None:
             words.append(f"({_printed(self.line.container)})")
-        return " ".join([*words, *(f"({self.measure(same.amount, same.unit)})" for same in also)])
+        same_again = [text for same in also if (text := self.measure(same.amount, same.unit)) != self.main.text]
+        return " ".join([*words, *(f"({text})" for text in same_again)])
+
+    def _together(self, plus: tuple[Measure, ...]) -> str:
+        """ "2 cups plus 2 Tbsp", doubled, is 4 1/4 cups: the sum as one amount; empty where it is none."""
+        amounts = [Measure(self.line.amount or Amount(Fraction(1), Fraction(1)), self.line.unit), *plus]
+        units = [unit_named(more.unit) if more.unit else None for more in amounts]
+        if any(more.amount.low != more.amount.high for more in amounts):
+            return ""
+        known = [found for found in units if found is not None and found.dimension in ("volume", "weight")]
+        if len(known) < len(amounts) or len({found.dimension for found in known}) > 1:
+            return ""
+        names = [(self.which or US).row(found.name) for found in known]
+        first = names[0]
+        total = sum(convert(more.amount.low, name, first) for more, name in zip(amounts, names, strict=True))
+        self.main = kitchen(total, self.line.unit, self.line.item, self.which)
+        self.parts[0] = self.main
+        return self.main.text
 
     def _shown(self, amount: Amount, unit: str | None, item: str) -> Shown:
         if amount.low <= 0 or amount.high <= 0:
@@ -181,7 +200,8 @@ def _further(text: str, factor: Fraction, writing: _Writing) -> str:
         measured = known is not None and known.dimension in ("volume", "weight")
         end = named[1] if named is not None and measured else at
         more = _ADDED.search(text[: match.start()]) and _THING.match(text, at)
-        if _OF_A_PIECE_BEHIND.match(text, end) or not (measured or more or _SIZED.match(text, at)):
+        alone = _ALONE_BEFORE.search(text[: match.start()]) and text[at : at + 1] == ")"
+        if _OF_A_PIECE_BEHIND.match(text, end) or not (measured or more or alone or _SIZED.match(text, at)):
             continue
         amount = Amount(read[0].low * factor, read[0].high * factor)
         behind = _WORDS.match(text, end)
@@ -199,7 +219,9 @@ def _anew(line: Ingredient, writing: _Writing) -> str:
     """The line from its data, where the amounts stand too far apart to be changed in their places."""
     head, bent = _heads(line)
     item = bent + line.item.removeprefix(head)
-    words = [writing.opening(line.plus, line.also), item]
+    if (line.unit or "").startswith(f"{line.item} "):
+        item = ""  # "butter the size of an egg" names its item
+    words = [" ".join(filter(None, (writing.opening(line.plus, line.also), item)))]
     if line.preparation:
         words[-1] += f", {line.preparation}"
     if line.purpose:

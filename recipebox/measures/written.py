@@ -27,6 +27,7 @@ _IRREGULAR = {
     "half": "halves",
     "inch": "inches",
     "foot": "feet",
+    "dozen": "dozen",
     "Esslöffel": "Esslöffel",
     "Teelöffel": "Teelöffel",
     "cuillère à soupe": "cuillères à soupe",
