@@ -159,7 +159,7 @@ def without_clause(sentence: str, spans: list[tuple[int, int]]) -> str | None:
         return None
     rest = sentence[end + closing.start() :]
     verb = re.match(r"(?:and\s+|then\s+)*(" + VERBS + r")\b", sentence[opening + 2 :], re.IGNORECASE)
-    goes_on = re.match(r",\s+(?:then|and)\s+(?!(?:" + VERBS + r")\b)(?=\w)", rest, re.IGNORECASE)
+    goes_on = re.match(r",\s+(?:(?:then|and)\s+)?(?!(?:and|then|" + VERBS + "|" + _NO_THING + r")\b)(?=[a-z])", rest)
     if verb and goes_on:  # "add the bay leaf, then the onions": the onions are still added
         return f"{sentence[: opening + 2]}{verb.group()} {rest[goes_on.end() :]}"
     return sentence[:opening] + rest

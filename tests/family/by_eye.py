@@ -10,6 +10,8 @@ _NAMES = {
     "stock": r"(?:beef |chicken |vegetable )?(?:stock|broth|bouillon)(?: cubes?)?",
     "tomato paste": r"tomato (?:paste|pur[eé]e)",
     "tomato": r"tomato(?:es)?",
+    "onion powder": r"onion (?:powder|salt|flakes)",
+    "garlic powder": r"garlic (?:powder|salt)",
     "onion": r"onions?|shallots?",
     "garlic": r"garlic",
     "mince": r"(?:beef |lamb )?mince|hamburger|(?:ground|minced) (?:beef|lamb)|(?:ground )?turkey",
@@ -63,6 +65,7 @@ _ALL_OF_IT = re.compile(
     r"\b(?:mix all|everything|the rest|add rest|dry ingredients|all ingredients|the dough)\b", re.IGNORECASE
 )
 _GENERAL = {"meat": {"mince", "beef", "chicken"}, "cheese": {"cheddar", "parmesan", "mozzarella", "ricotta"}}
+_ALSO = {"beef": "mince"}  # "brown the beef"
 _SECTIONS = ("Ingredients", "Method", "Some add", "Variations", "Swaps", "Notes", "Versions")
 
 
@@ -105,7 +108,7 @@ def judge(made: str, versions: Mapping[str, str], base: str) -> list[str]:
         for food in foods("\n".join(line for line in text.splitlines() if re.match(r"\W*\d+(?![.\d]* ?[.)])", line))):
             if food not in foods(made):
                 wrong.append(f"lost: {food} of {name}")
-    wrong += [f"missing: {food}" for food in dict.fromkeys(foods(method)) if food not in have]
+    wrong += [f"missing: {food}" for food in dict.fromkeys(foods(method)) if not have & {food, _ALSO.get(food)}]
     spoken = set(foods(method)) | {food for word, of in _GENERAL.items() if word in method.lower() for food in of}
     wrong += [
         f"in no step: {line}"
@@ -134,3 +137,13 @@ def _parts(text: str) -> dict[str, list[str]]:
         else:
             parts[at].append(line)
     return parts
+
+
+def named_as(text: str) -> dict[str, str]:
+    """The foods a text names, each with the words it is first named by."""
+    found: dict[str, str] = {}
+    for match in _FOODS.finditer(text):
+        food = foods(match[0])[0]
+        if _ALSO.get(food) not in found:
+            found.setdefault(food, match[0].lower())
+    return found

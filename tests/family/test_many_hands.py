@@ -17,7 +17,7 @@ from recipebox.family import Choices, Proposal, propose_new
 from recipebox.family.rows import alike
 from recipebox.family.sentences import said, sentences
 from recipebox.family.weaving import names
-from tests.family.by_eye import judge
+from tests.family.by_eye import judge, named_as
 from tests.family.hands import HANDS
 
 _SAME_DISH = Path(__file__).parents[3] / "shared/datasets/same-dish"
@@ -235,3 +235,23 @@ def test_a_stranger_finds_no_fault(dish: str, base: str | None) -> None:
     made = propose_new(dish, _cards(texts), path="family/dish.txt", choices=Choices(start_from=base))
     _each_line_once(made, _cards(texts))
     assert judge(made.text.decode(), texts, made.base) == []
+
+
+@pytest.mark.parametrize("dish", _DISHES)
+def test_methods_of_many_people_mix_without_nonsense(dish: str) -> None:
+    """With the foods that each author names as that card's list, whoever's the base: no fault by eye, one oven."""
+    folder = _SAME_DISH / dish
+    if not folder.is_dir():
+        pytest.skip("datasets/same-dish does not lie beside the project")
+    texts = {}
+    for file in sorted(folder.glob("*.txt")):
+        lines = file.read_text("utf-8").splitlines()
+        listed = "".join(f"  {words}\n" for words in named_as("\n".join(lines)).values())
+        steps = "".join(f"  {number}. {line}\n" for number, line in enumerate(lines, start=1))
+        texts[f"{dish}/{file.name}"] = f"{dish}\n\nIngredients\n{listed}\nMethod\n{steps}"
+    cards = _cards(texts)
+    for base in (None, *texts):
+        made = propose_new(dish, cards, path="family/dish.txt", choices=Choices(start_from=base))
+        _each_line_once(made, cards)
+        own = judge(texts[made.base], {made.base: texts[made.base]}, made.base)
+        assert [one for one in judge(made.text.decode(), texts, made.base) if one not in own] == []
