@@ -240,12 +240,12 @@ class _Meeting:
             return _Came(tuple(sorted(changes)), undecided, here)
         came = self.history.graph.ancestors([view]) - self.history.graph.ancestors([head] if head else [])
         try:
-            paths = self.history.put(view)
+            put = frozenset(self.history.put(view))
         except ChangedUnderneathError:
             return None
         if came - {view} or not self.history.commit(view).message.facts.get("view"):
             note_sync(self.history, head, view, sorted(came))
-        return _Came(tuple(paths), undecided, tuple(change for change in here if change.path in set(paths)))
+        return _Came(tuple(sorted(put)), undecided, tuple(change for change in here if change.path in put))
 
     def _too_much(self, head: str | None, here: Sequence[Change]) -> Stopped | None:
         """What stops the sync because it would take away so much."""
