@@ -279,7 +279,8 @@ def read_makes(value: str) -> Makes | None:
     if dozen := _DOZEN.match(rest):
         amount = Amount(amount.low * 12, amount.high * 12)
         rest = rest[dozen.end() :]
-    what = re.split(r"[.;]\s", rest + " ", maxsplit=1)[0].strip(" .,:*_")
+    what = re.split(r"[.;]\s|,\s+(?=keeps|and|or|about|depending)", rest.removeprefix("ish") + " ", maxsplit=1)[0]
+    what = what.strip(" .,:*_")
     return Makes(amount.low, amount.high, what[3:] if what.startswith("of ") else what)
 
 

@@ -32,6 +32,7 @@ _JUICE = re.compile(
     re.IGNORECASE,
 )
 _OPTIONAL_LEAD = re.compile(r"optional(?:ly)?\s*[:,-]\s*|[(\[]optional[)\]]\s*[:,-]?\s*", re.IGNORECASE)
+_TASTE_LEAD = re.compile(r"(?:to taste|as needed)[\s,:]+(?=\w)", re.IGNORECASE)
 _LEAD = re.compile(r"(?:plus|and|also|then|\+|&)\s+(?=[\d½¼¾⅓⅔a])", re.IGNORECASE)
 _EACH = re.compile(r"(?:each|every)(?:\s+of)?\s*:?\s+", re.IGNORECASE)
 _ARTICLE_LETTERS = frozenset("oOtTaA")
@@ -128,6 +129,8 @@ def _strip_leads(words: str, draft: Draft) -> str:
             break
         if lead := _OPTIONAL_LEAD.match(words):
             draft.optional = True
+        elif lead := _TASTE_LEAD.match(words):
+            draft.how = "to taste"  # a table's first column
         elif lead := _JUICE.match(words):
             draft.preparation.append(lead[1].strip())
         elif label := group_label(words):

@@ -142,6 +142,8 @@ def _named_later(name: str, rest: list[Part]) -> tuple[str, list[Part]]:
             return joined, [p for p in rest[:number] if p.kind != "comma"] + rest[number + 1 :]
         if part.kind == "or" and name and not read_amount(part.text):
             noun = behind_qualities(part.text)
+            if noun == part.text and " " in noun and " " not in name:
+                noun = noun.split(" ", 1)[1]  # "heavy or thickened cream"
             return (f"{name} {noun}", rest) if noun else (name, rest)
         if part.kind == "bracket" and not name and not only_measure(part.text) and not is_preparation(part.text):
             return part.text, rest[:number] + rest[number + 1 :]

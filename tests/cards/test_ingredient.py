@@ -93,6 +93,7 @@ def test_the_line_of_the_card_page_gives_its_data() -> None:
         ("(optional) 1 tsp cinnamon", "1", "teaspoon", "cinnamon"),
         ("For dusting: 2 tbsp icing sugar", "2", "tablespoon", "icing sugar"),
         ("yolk of 1 egg", "1", None, "egg"),
+        ("1 cup heavy or thickened cream", "1", "cup", "heavy cream"),
         ("Tin of tomatoes - 1", "1", "can", "tomatoes"),
         ("tin of tomatoes", "1", "can", "tomatoes"),
         ("bean sprouts, a big handful", "1", "handful", "bean sprouts"),
@@ -188,6 +189,7 @@ def test_how_purpose_optional_and_remarks() -> None:
     assert read_ingredient("a scant cup of milk").how == "scant"
     assert read_ingredient("2 heaped tbsp cocoa").how == "heaped"
     assert read_ingredient("salt and pepper to taste").how == "to taste"
+    assert (read_ingredient("to taste salt").how, read_ingredient("to taste salt").item) == ("to taste", "salt")
     assert read_ingredient("butter, for greasing").purpose == "for greasing"
     assert read_ingredient("1 cup walnuts (optional)").optional
     assert read_ingredient("Optional: 1 cup walnuts").optional
