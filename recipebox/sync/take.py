@@ -102,8 +102,11 @@ def _keep_pack(history: History, pack: Pack) -> None:
     folder = history.store.folder / "objects" / "pack"
     beside = folder / f"{secrets.token_hex(8)}.pack.tmp"
     with written(history.store.folder):
-        with beside.open("wb") as file:
-            file.write(pack.data)
-            file.flush()
-            os.fsync(file.fileno())
-        keep_pack(folder, beside, pack.index(), bytes(pack.data[-20:]))
+        try:
+            with beside.open("wb") as file:
+                file.write(pack.data)
+                file.flush()
+                os.fsync(file.fileno())
+            keep_pack(folder, beside, pack.index(), bytes(pack.data[-20:]))
+        finally:
+            beside.unlink(missing_ok=True)
