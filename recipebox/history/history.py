@@ -36,7 +36,7 @@ from recipebox.history.store import MAIN, Commit, HistoryError, Store, open_stor
 from recipebox.history.undo import Deed, Undone, aside_paths, can_take_back, deeds, undo
 from recipebox.history.view import Merge, Views
 from recipebox.merge import RULE, Blob, MergedBox, Side, followed, merge_boxes
-from recipebox.merge.following import names_cards
+from recipebox.merge.following import marked_gone, names_cards
 
 _TRIES = 3
 _FEW = 200
@@ -322,10 +322,11 @@ class History:
         sweep(self.box, state.leftovers)
         keep_new(self.box, self.store, state)
         files = catch_up(self.box, self.store, self.merge, state, before)
-        for path in sorted(files) if state.moves else ():
+        gone = before.keys() - files.keys() - state.moves.keys()
+        for path in sorted(files) if state.moves or gone else ():
             if names_cards(path):
                 before_moves = self.store.blob(files[path])
-                text = followed(before_moves, path, state.moves)
+                text = marked_gone(followed(before_moves, path, state.moves), path, gone)
                 if text != before_moves and state.on_disk.get(path) == files[path]:
                     replace(self.box, path, text, before_moves)
                     files[path] = state.on_disk[path] = self.store.put_blob(text)
@@ -355,13 +356,13 @@ class History:
     ) -> Snapshot | Literal[False] | None:
         """Record as `_record` does, looking only at the `few` files that may differ from the head.
 
-        False where more must be looked at: moves, torn files.
+        False where more must be looked at: moves, files that went, torn ones.
         """
         tree = self.commit(head).tree
         before = {path: was for path in few if (was := self.store.entry(tree, path)) is not None}
         part = found._replace(files={path: found.files[path] for path in few if path in found.files})
         state = standing(self.box, self.store, part, before, as_is)
-        if state.moves or not state.quiet:
+        if state.moves or not state.quiet or before.keys() - state.files.keys():
             return False
         self.torn, self._on_disk = (), None
         changed = {path: state.files.get(path) for path in before.keys() | state.files.keys()}

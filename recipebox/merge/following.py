@@ -45,7 +45,8 @@ def marked_gone(data: bytes, path: str, gone: Collection[str], there: Collection
 
     A card that is named but gone keeps its line: history has its text. Any other text stays as it is.
     """
-    if path == DISHES or not names_cards(path) or not any(name.encode() in data for name in (*gone, *there)):
+    named = any(name.encode() in data for name in gone) or (there and b"gone" in data)
+    if path == DISHES or not names_cards(path) or not named:
         return data
     try:
         text, cards = decode(data), read_cards(data, path)

@@ -73,6 +73,22 @@ def test_a_torn_card_is_not_recorded(history: History, card: str, torn: str) -> 
     assert history.text_at(told.id, "a.txt") == torn.encode()
 
 
+def test_a_version_that_goes_is_marked_in_the_same_snapshot(history: History, card: str) -> None:
+    """Its line in the family recipe stays and says so; other versions' lines stay as they are."""
+    family = card + "\nVersions\n  Marit: a.txt | double batch\n  Ada: b.txt\n"
+    for path, text in (("a.txt", card), ("b.txt", card + "\nNotes\n  Ours.\n"), ("family/leek-pie.txt", family)):
+        write(history, path, text)
+    history.snapshot("Started")
+    history.snapshot("Again")
+    (history.box.root / "a.txt").unlink()
+    made = history.snapshot("Threw one away")
+    assert made is not None
+    assert set(made.changed) == {"a.txt", "family/leek-pie.txt"}
+    marked = family.replace("double batch", "double batch | gone")
+    assert (history.box.root / "family/leek-pie.txt").read_text() == marked
+    assert history.snapshot("Again") is None
+
+
 def test_a_torn_and_moved_card_keeps_its_old_place(history: History, card: str) -> None:
     """A card that was moved and cut off at once is neither deleted nor recorded torn."""
     write(history, "a.txt", card)

@@ -14,7 +14,7 @@ from recipebox.history.message import read_message, write_message
 from recipebox.history.store import Commit
 from recipebox.history.view import Views
 from recipebox.merge import RULE, Blob, Side, followed, merge_boxes, moves
-from recipebox.merge.following import names_cards
+from recipebox.merge.following import marked_gone, names_cards
 from tests.machines.laptops import Home, World
 
 
@@ -129,8 +129,9 @@ class TwinHome(Home):
         if files == before:
             return
         moved = dict(moves(before, files, store.blob))
-        for path in [path for path in files if moved and names_cards(path)]:
-            self.texts[path] = followed(self.texts[path], path, moved)
+        gone = before.keys() - files.keys() - moved.keys()
+        for path in [path for path in files if (moved or gone) and names_cards(path)]:
+            self.texts[path] = marked_gone(followed(self.texts[path], path, moved), path, gone)
             files[path] = store.put_blob(self.texts[path])
         facts = {"moves": sorted(map(list, moved.items())), "rule": RULE, "laptop": {"id": self.laptop_id, "name": "x"}}
         parents = () if self.head is None else (self.head,)
