@@ -18,7 +18,8 @@ from recipebox.measures import fahrenheit, footing
 MOST_WORDS = 40  # of a method, the most telling
 _OVEN = frozenset(stems("oven bake"))
 _OVEN_HEAT = re.compile(r"\b\d{3} ?(?:°|º|degrees)? ?(?:C|F|fan)\b|\bgas (?:mark )?\d", re.IGNORECASE)
-_MAIN = 0.2  # of all that is weighed or measured
+_MAIN = 0.2  # of all that is weighed or measured, but for what it is cooked in
+_COOKED_IN = frozenset(("water", "stock"))
 _LONGEST_TITLE = 14  # words; what is longer is a sentence
 
 Size = tuple[str, float]  # "g", "ml" or "n", and how much
@@ -69,7 +70,7 @@ def features(card: Card) -> Features:
         title_words={intern(word): weight for word, weight in title_words(title, card).items()},
         forms=tuple(sorted(forms(title))),
         words=_words(steps),
-        mains=_mains(sizes),
+        mains=_mains({name: size for name, size in sizes.items() if part_in_dish(name) not in _COOKED_IN}),
         oven=_oven(card),
         baked=_baked(card, steps),
         pan=_pan(card),
