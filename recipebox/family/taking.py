@@ -15,7 +15,7 @@ from recipebox.family.groups import Groups
 from recipebox.family.lineup import LineUp
 from recipebox.family.model import Choices, aside
 from recipebox.family.rows import alike
-from recipebox.family.sentences import calm
+from recipebox.family.sentences import calm, stem
 from recipebox.family.told import told_swaps
 from recipebox.measures import scale_ingredient, shown_line
 
@@ -175,7 +175,7 @@ def most_like_base(lineup: LineUp, called: str) -> tuple[bool, int]:
 
 def _shown(line: Ingredient, scaled: Ingredient) -> str:
     """The scaled line as the kitchen writes it; words before the amount ("the zest of 1 lemon") stay before it."""
-    text = _as_cut(line, shown_line(scaled).text.strip())
+    text = _one_only(line, scaled, _as_cut(line, shown_line(scaled).text.strip()))
     before = re.match(r"[^\d½¼¾⅓⅔⅛⅜⅝⅞]*", line.text)
     if line.amount is None or scaled.amount is None or before is None or not before.group().strip():
         return text
@@ -185,6 +185,16 @@ def _shown(line: Ingredient, scaled: Ingredient) -> str:
     amounts = dict.fromkeys((scaled.amount.low, scaled.amount.high))
     said = " to ".join(write_amount(amount) for amount in amounts)
     return f"{before.group()}{said}{line.text[before.end() + read[1] :]}".strip()
+
+
+def _one_only(line: Ingredient, scaled: Ingredient, text: str) -> str:
+    """ "1 egg", where the card has "2 eggs"."""
+    one = Amount(Fraction(1), Fraction(1))
+    if line.unit is not None or scaled.amount != one or line.amount == one or not text.startswith("1 "):
+        return text
+    last = (line.item.split() or [""])[-1]
+    alone = stem(last).upper() if last.isupper() else last[:1] + stem(last)[1:]
+    return text.replace(last, alone, 1) if last else text
 
 
 def _as_cut(line: Ingredient, text: str) -> str:
