@@ -48,14 +48,15 @@ def candidates(everything: Mapping[str, Features]) -> Iterator[tuple[str, str]]:
     nothing: of the keys that two cards share, at most the one commonest of all is left out in either.
     """
     called = list(everything)
-    known = [frozenset(keys(card)) for card in everything.values()]
+    known = [keys(card) for card in everything.values()]
     common = Counter(word for words in known for word in words)
     postings: dict[str, list[int]] = defaultdict(list)
     for at, words in enumerate(known):
+        mine = frozenset(words)
         met: Counter[int] = Counter()
         for word in sorted(words, key=lambda word: (common[word], word))[: max(len(words) - 1, 1)]:
             met.update(postings[word])
             postings[word].append(at)
         for other in [other for other, shared in met.items() if shared >= SHARED - 1]:
-            if len(words & known[other]) >= SHARED:
+            if len(mine.intersection(known[other])) >= SHARED:
                 yield called[other], called[at]
