@@ -115,3 +115,17 @@ def test_a_thing_put_in_elsewhere_is_told(make_card: MakeCard) -> None:
     found = steps_of(make_card, other)
     assert found[2] == (Kind.CHANGED, ("cheddar cheese",), ())
     assert found[4] == (Kind.CHANGED, (), ("cheddar cheese",))
+
+
+def test_rows_stay_apart_where_nothing_has_shifted_between_them(make_card: MakeCard) -> None:
+    """A thing named once more in the next step does not make one row of two; a time told in the other step does."""
+    lines = ["3 leeks", "2 oz butter", "1/4 cup flour", "1 pint milk"]
+    first = ["Stew the leeks in the butter for 12 minutes.", "Stir in the flour and the milk and simmer for 5 minutes."]
+    again = [
+        "Cook the leeks in the butter for 10 minutes.",
+        "Sprinkle the flour over the leeks, add milk, simmer 5 minutes.",
+    ]
+    late = ["Stew the leeks in the butter.", "After 12 minutes stir in flour and milk and simmer for 5 minutes."]
+    a, b, c = (make_card(f"{name}.txt", lines, steps) for name, steps in (("a", first), ("b", again), ("c", late)))
+    assert [(row.kind, len(row.cells["a.txt"])) for row in compare([a, b]).steps] == [(Kind.CHANGED, 1), (Kind.SAME, 1)]
+    assert [(row.kind, len(row.cells["a.txt"])) for row in compare([a, c]).steps] == [(Kind.SAME, 2)]

@@ -70,10 +70,10 @@ def best_match(a: Sequence[str], b: Sequence[str]) -> Pairs:
 
 
 def test_steps_are_aligned_better_than_by_best_match(tmp_path: Path) -> None:
-    """Our alignment beats the best-match floor by a tenth of F1; the floor gives what the data set's page says."""
+    """Our alignment beats the best-match floor by an eighth of F1; the floor gives what the data set's page says."""
     floor, reached = step_score(best_match, tmp_path), step_score(ours, tmp_path)
     assert floor == pytest.approx(0.54, abs=0.01)
-    assert reached >= floor + 0.10
+    assert reached >= floor + 0.125
 
 
 def test_methods_alone_are_grouped_by_dish() -> None:
@@ -92,6 +92,15 @@ def test_methods_alone_are_grouped_by_dish() -> None:
     figures = scorer("score_groups").figures(gold, predicted)
     assert figures["F1"] >= 0.90
     assert figures["gold pairs"] == sum(gold[a] == gold[b] for a, b in combinations(gold, 2))
+
+
+def test_a_dish_that_the_table_has_not_seen_is_grouped(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Methods of a dish whose words the table of telling words lacks, among 100 strangers: mean F1 of .90 and more."""
+    monkeypatch.setattr(sys, "path", [str(Path(__file__).parents[1] / "bench"), *sys.path])
+    from unseen_dish import dishes, unseen
+
+    reached = [unseen(name, seed=20, unrelated=100)[2] for name in dishes()]
+    assert sum(reached) / len(reached) >= 0.90, reached
 
 
 def test_versions_of_real_lists_find_each_other(monkeypatch: pytest.MonkeyPatch) -> None:
