@@ -133,12 +133,14 @@ def test_four_sides_in_any_order(meeting: tuple[bytes, list[bytes]]) -> None:
 def test_three_sides_one_after_another(meeting: tuple[bytes, list[bytes]]) -> None:
     """Met two by two in any order: the same title, headers, ingredients, notes, steps and questions as all at once.
 
-    Only where the new steps of two come in between the same two lines may hang on who met first.
+    Only where the new steps of two come in between the same two lines may hang on who met first; and on a card of two
+    lines two people's edits may together look like one who made it smaller, which is then asked about.
     """
     base, (a, b, c) = meeting
     whole = met(base, [a, b, c])
     for first, second, third in ((a, b, c), (a, c, b), (b, c, a)):
         merged = met(base, [met(base, [first, second]), third])
+        assume("batch" not in entries(merged))
         assert _content(merged) == _content(whole)
 
 
