@@ -23,7 +23,7 @@ from recipebox.cards.text import NotTextError
 from recipebox.family import FamilyError, propose_new
 from recipebox.merge import SettleError, asks_of_the_box, settle, unsettle
 from recipebox.merge.batch import rescaled
-from tests.merge import hands
+from tests.merge import hands, typed
 
 _WORD = re.compile(rb"w\d+x\d+q")
 _PLACES = 2
@@ -32,11 +32,11 @@ _NEW = ("new.txt", "pies/new.txt", "Pies/New.txt", "letters/rolls.md")
 _FAMILY = "family/quay-fish-and-leek-bake.txt"
 _ON_HAND = b"Pantry\n  3 cans chopped tomatoes\n  2 kg flour\nFreezer\n  1 loaf bread\n"
 _START = {
-    "pies/bake.txt": hands.TIDY.encode(),
-    "notes/barley.md": hands.MARKDOWN.encode(),
-    "letters/plums.txt": hands.LETTER.encode(),
-    "pot.txt": hands.NUMBERED.encode(),
-    _FAMILY: hands.FAMILY.replace("letters/tomasz.txt", "pies/bake.txt").encode(),
+    "pies/bake.txt": typed.TIDY.encode(),
+    "notes/barley.md": typed.MARKDOWN.encode(),
+    "letters/plums.txt": typed.LETTER.encode(),
+    "pot.txt": typed.NUMBERED.encode(),
+    _FAMILY: typed.FAMILY.replace("letters/tomasz.txt", "pies/bake.txt").encode(),
     "dishes.txt": b"# ours\nsame: pies/bake.txt | pot.txt\n",
     "on-hand.txt": _ON_HAND,
     "pot.jpg": b"\xff\xd8\0w0x0q",

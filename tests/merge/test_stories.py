@@ -2,7 +2,7 @@
 
 from recipebox.cards.reader import read_cards
 from recipebox.merge import merge_card
-from tests.merge.hands import BOLD, FAMILY, MARKDOWN, TIDY
+from tests.merge.typed import BOLD, FAMILY, MARKDOWN, TIDY
 
 PATH = "versions/bake.txt"
 
