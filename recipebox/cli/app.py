@@ -10,6 +10,7 @@ import typer
 
 from recipebox.cli import agreeing, finding, folder, kitchen, meeting, reading, say, sizing, tour
 from recipebox.cli.common import WRONG_CALL
+from recipebox.cli.harmless import harmless
 
 # Every error of typer's about a call; the class has no public name of its own.
 _WRONG_CALL = typer.BadParameter.__bases__[0]
@@ -45,6 +46,7 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    sys.stdout, sys.stderr = harmless(sys.stdout), harmless(sys.stderr)
     try:
         command = plainly_helped(typer.main.get_command(app))
         with command.make_context("recipebox", in_any_place(_spread(sys.argv[1:]))) as context:

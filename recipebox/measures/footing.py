@@ -59,19 +59,19 @@ def _read(part: Measure, line: Ingredient, which: Measures) -> Footing:
     number = _middle(part.amount)
     if number < 0:
         return Footing(why="the amount is below nothing")
-    if part.unit is None:
-        return Footing(count=number, counted="each", direct=("count",))
-    found = _unit_of(part.unit, line.item, which)
-    if found is None or found.dimension == "length":
-        return Footing(count=number, counted=part.unit, direct=("count",))
-    if found.dimension == "volume":
+    found = _unit_of(part.unit, line.item, which) if part.unit is not None else None
+    if found is not None and found.dimension == "volume":
         return Footing(ml=number * found.size, direct=("ml",))
-    if found.dimension == "weight":
+    if found is not None and found.dimension == "weight":
         if found.name in _STICKS and not is_fat(line.item):
             return Footing(count=number, counted=found.name, direct=("count",))
         return Footing(grams=number * found.size, direct=("grams",), why=found.source)
-    counted = found.name if found.size == 1 else "each"
-    counts = Footing(count=number * found.size, counted=counted, direct=("count",))
+    if found is None or found.dimension == "length":
+        counted = part.unit or "each"
+    else:
+        counted = found.name if found.size == 1 else "each"
+        number *= found.size
+    counts = Footing(count=number, counted=counted, direct=("count",))
     if line.container is None or part.unit != line.unit:
         return counts
     size = _unit_of(line.container.unit or "", line.item, which)

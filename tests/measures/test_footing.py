@@ -60,6 +60,17 @@ def test_a_can_goes_by_its_printed_size() -> None:
     assert {"grams", "count"} <= set(found.direct)
 
 
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    [("4 chicken breasts, 150 g each", 600), ("1 (3-pound) chicken", convert(Fraction(3), "pound", "gram"))],
+)
+def test_pieces_go_by_the_size_the_card_gives_of_one(text: str, grams: Fraction) -> None:
+    """What one piece weighs, by the card, is what all of them weigh together."""
+    found = footing(read_ingredient(text))
+    assert found.grams == grams
+    assert found.counted == "each" and not found.approximate
+
+
 def test_ounces_of_milk_are_fluid_and_of_cheese_weight() -> None:
     """8 oz is a cup of milk, and half a pound of cheese."""
     milk = footing(Ingredient("8 oz milk", amount=amount("8"), unit="ounce", item="milk"))
