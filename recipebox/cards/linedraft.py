@@ -33,6 +33,7 @@ _MORE = re.compile(
     r"(?:and\s+)?(?:plus|\+|with|and)\s+(?:some\s+|a (?:little|bit)\s+)?(?:more|extra|additional)\b", re.IGNORECASE
 )
 _PLUS_LEAD = re.compile(r"(?:plus|\+|and)\s+", re.IGNORECASE)
+_EXAMPLES = re.compile(r"(?:such as|like|e\.g\.)\s", re.IGNORECASE)
 _USE = re.compile(r"\Ause\s+(?!whatever)", re.IGNORECASE)
 _PLUS = re.compile(r"\s+(?:plus|\+)\s+", re.IGNORECASE)
 _CHAT = re.compile(
@@ -250,6 +251,9 @@ class Draft:
 
     def _take_alternative(self, text: str) -> None:
         if not _LETTER.search(text):
+            return
+        if self.preparation and _EXAMPLES.match(self.preparation[-1]) and read_measured(text).amount is None:
+            self.preparation[-1] += f" or {text}"  # "pasta such as penne or rigatoni": examples, nothing instead
             return
         if NO_ALTERNATIVE.match(text):
             self.remark.append(f"or {text}")

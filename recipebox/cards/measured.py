@@ -260,14 +260,18 @@ def _more(words: str, at: int, found: Measured) -> int | None:
         return None
     if bracket := BRACKET.match(words, at):
         return _bracketed(words, bracket.end(), found)
-    if not is_measure(found.unit):
-        return None
+    joint = PLUS.match(words, at)
+    if not is_measure(found.unit):  # "1 stick plus 2 tablespoons butter", but not "1 can and 1 cup"
+        added = measure_at(words, joint.end()) if joint and joint[0].strip(" ,").lower() in ("+", "plus") else None
+        if added is None or not is_measure(added[0].unit):
+            return None
+        found.plus += (added[0],)
+        return added[1]
     if less := LESS.match(words, at):
         taken = measure_at(words, less.end())
         if taken:
             found.size, found.unsure = words[less.start() : taken[1]].strip(" ,"), True
             return taken[1]
-    joint = PLUS.match(words, at)
     added = measure_at(words, joint.end()) if joint else None
     if added and is_measure(added[0].unit):
         found.plus += (added[0],)

@@ -46,6 +46,8 @@ def footing(ingredient: Ingredient, which: Measures | None = None) -> Footing:
         return Footing(why="the card gives no amount")
     parts = [Measure(ingredient.amount, ingredient.unit), *ingredient.plus]
     read = [_read(part, ingredient, which or US) for part in parts]
+    if len(read) > 1 and len({one.direct for one in read}) > 1:  # a stick plus 2 tablespoons: in grams by the table
+        read = [_by_table(one, ingredient) for one in read]
     total = read[0]
     for more in read[1:]:
         total = _add(total, more)
@@ -102,8 +104,19 @@ def _add(one: Footing, more: Footing) -> Footing:
     same = one.counted == more.counted and one.count is not None and more.count is not None
     count = (one.count or Fraction(0)) + (more.count or Fraction(0)) if same else None
     fields = {"ml": ml, "grams": grams, "count": count}
-    direct = tuple(name for name in ("ml", "grams", "count") if fields[name] is not None)
-    return Footing(ml, grams, count, one.counted if same else None, direct, why=one.why or more.why)
+    direct = tuple(
+        name for name, value in fields.items() if value is not None and name in one.direct and name in more.direct
+    )
+    return Footing(
+        ml,
+        grams,
+        count,
+        one.counted if same else None,
+        direct,
+        row=one.row or more.row,
+        why=one.why or more.why,
+        approximate=one.approximate or more.approximate,
+    )
 
 
 def _fill(one: Footing, same: Footing) -> Footing:

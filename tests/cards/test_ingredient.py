@@ -385,3 +385,16 @@ def test_what_is_done_first_and_short_names_are_no_things(
     """The thing is found behind what is done to it, a bouquet garni is no bunch, and S & P is salt and pepper."""
     one = read_ingredient(text)
     assert (one.items, one.preparation) == (items, preparation)
+
+
+def test_examples_are_no_alternatives() -> None:
+    """What "such as" names are kinds of the thing, none of them in its place."""
+    read = read_ingredient("1 pound pasta such as penne or rigatoni")
+    assert (read.item, read.preparation, read.instead) == ("pasta", "such as penne or rigatoni", ())
+
+
+def test_pieces_and_a_measure_add_up() -> None:
+    """ "1 stick plus 2 tablespoons" is one amount of butter in two parts."""
+    read = read_ingredient("1 stick plus 2 tablespoons unsalted butter")
+    assert (read.unit, read.item) == ("stick", "unsalted butter")
+    assert [(more.amount.low, more.unit) for more in read.plus] == [(2, "tablespoon")]

@@ -151,3 +151,10 @@ def test_whipped_butter_has_lighter_sticks() -> None:
 def test_what_a_line_says_of_size_and_state_chooses_the_row(text: str, grams: str) -> None:
     """A size before the unit and a word behind a comma are heard, wherever the reader keeps them."""
     assert footing(read_ingredient(text)).grams == Fraction(grams)
+
+
+def test_parts_in_unlike_measures_are_added_in_grams() -> None:
+    """A stick of 113 g plus 2 tablespoons of 14.2 g each (USDA SR 26, food 01145) is 141.4 g of butter."""
+    found = footing(read_ingredient("1 stick plus 2 tablespoons unsalted butter"))
+    assert found.grams == 113 + 2 * Fraction(142, 10)
+    assert found.approximate
