@@ -4,6 +4,7 @@ import re
 from functools import lru_cache
 
 from recipebox.cards.model import Card
+from recipebox.cards.things import is_known, thing
 from recipebox.compare.words import content_words, stems
 from recipebox.dishes.telling import telling_title
 
@@ -48,7 +49,7 @@ def title_words(title: str, card: Card) -> dict[str, int]:
     aside = " ".join([behind, *_BRACKETS.findall(title), *_WHOSE.findall(main)])
     main = _WHOSE.sub(" ", main)
     for words, share in ((aside, _ASIDE), (main, 1)):
-        for word in content_words(words):
+        for word in content_words(_in_common_names(words)):
             if word not in people:
                 form = _form(word)
                 found[form or word] = (_OF_A_FORM if form else telling_title(word)) // share
@@ -59,6 +60,27 @@ def forms(title: str) -> frozenset[str]:
     """The forms of dish that a title names: "Leek and cheese tart" is a pie."""
     main = _BRACKETS.sub(" ", title).partition(",")[0]
     return frozenset(form for word in stems(main) if (form := _form(word)) is not None)
+
+
+def _in_common_names(words: str) -> str:
+    """The words with foods by their common names, where that has as many words: courgette bread is zucchini bread."""
+    said = words.split()
+    told = []
+    at = 0
+    while at < len(said):
+        size = 2 if _common_name(" ".join(said[at : at + 2])) else 1
+        run = " ".join(said[at : at + size])
+        told.append(_common_name(run) or run)
+        at += size
+    return " ".join(told)
+
+
+@lru_cache(maxsize=16384)
+def _common_name(run: str) -> str | None:
+    if not is_known(run) or any(_form(word) for word in stems(run)):
+        return None
+    name = thing(run)
+    return name if name.count(" ") == run.count(" ") else None
 
 
 @lru_cache(maxsize=4096)

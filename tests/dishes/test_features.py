@@ -43,3 +43,10 @@ def test_candidates_share_keys(make_card: Callable[..., Card]) -> None:
     ]
     found = [tuple(sorted(pair)) for pair in candidates({card.called: features(card) for card in cards})]
     assert found == [("a.txt", "b.txt")]
+
+
+def test_a_title_says_foods_by_their_common_names(make_card: Callable[..., Card]) -> None:
+    """A British and an American title of one loaf are the same words."""
+    british = features(make_card("a.txt", LINES, "Courgette and spring onion bread"))
+    american = features(make_card("b.txt", LINES, "Zucchini and green onion bread"))
+    assert british.title_words == american.title_words
