@@ -30,8 +30,10 @@ from recipebox.cards.sections import (
     read_variations,
     read_versions,
 )
+from recipebox.cards.signs import is_sentence
 from recipebox.cards.steps import read_steps
 from recipebox.cards.text import Line, NotTextError, Text, decode
+from recipebox.cards.things import is_known
 from recipebox.cards.titles import find_title, heads_a_list, title_words, words_for_a_title
 
 _BESIDES = re.compile(
@@ -202,7 +204,8 @@ def _dashed_alone(before: Row, last: Row) -> bool:
     """ "- Carol-Ann" under a letter, which looks like a list of one."""
     if last.kind is not Kind.ITEM or last.mark not in "-–—" or before.kind is not Kind.TEXT:
         return False
-    return last.after_blank or is_closing(before.text)
+    told = is_sentence(before.text) and not is_known(last.text.strip(" -–—.,"))
+    return last.after_blank or is_closing(before.text) or told
 
 
 def _names_versions(piece: Piece, lines: Sequence[Line]) -> bool:

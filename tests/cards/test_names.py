@@ -73,3 +73,10 @@ def test_a_short_letter_is_signed_however_its_name_stands(signed: str) -> None:
     (card,) = read_cards(text.encode(), "letter.txt")
     assert card.name == "Pete"
     assert [line.text for line in card.ingredients] == ["2 leeks", "1 onion"]
+
+
+def test_a_dash_and_a_name_right_under_the_last_words_is_a_sign_off() -> None:
+    """ "- Pete" under a remark, without a blank line between, names the version and is no list of one."""
+    (card,) = read_cards((BODY + "I know Brigid would not.\n- Pete\n").encode(), "letters/oat-cake.txt")
+    assert card.name == "Pete"
+    assert [item.item for item in card.ingredients] == ["eggs", "flour"]
