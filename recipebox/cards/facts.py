@@ -4,6 +4,7 @@ import re
 from fractions import Fraction
 
 from recipebox.cards.amounts import read_amount
+from recipebox.cards.hurried import hurried_facts
 from recipebox.cards.model import Amount, Makes
 from recipebox.cards.times import ABOUT, read_time, read_times
 
@@ -84,7 +85,9 @@ _CREDIT = re.compile(
     r"(?:by|from)|from the kitchen of|courtesy of)\s*:?\s+"
     r"((?-i:[A-ZÀ-Þ])[\w'’.-]*(?: (?-i:[A-ZÀ-Þ])[\w'’.-]*){0,2})[\s.!*_]*$"
 )
-_SPLIT = re.compile(r"\s*(?:\s[|/•·●✦♦—–]\s|\||•|·|;|\t|\s{2,}|,\s+(?=[A-Za-z][A-Za-z ]*:))\s*")
+_SPLIT = re.compile(
+    r"\s*(?:\s[|/•·●✦♦—–]\s|\||•|·|;|\t|\s{2,}|,\s+(?=[A-Za-z][A-Za-z ]*:|(?:serves|feeds|makes) \d))\s*"
+)
 _SERVES = re.compile(
     r"[\W_]*(?:this )?(?:recipe )?(?:should |will |easily |comfortably |generously )?"
     r"(?:serves|serve|feeds|feed|enough for|dosi per|ingredienti per|for|portions for|portions|servings"
@@ -95,6 +98,7 @@ _SERVES = re.compile(
     r"(?P<rest>\s*\(.*\)|,? (?:as|with|if|depending|generously|easily|comfortably|or so)\b.{0,40})?[\s.!*_]*$",
     re.IGNORECASE,
 )
+_SO_MANY = re.compile(r"\d{1,3}(?:\s*(?:-|–|to|or)\s*\d{1,3})?")
 _SERVES_BEHIND = re.compile(
     r"[\W_]*(?P<n>\d[\d\s–—/-]*(?:to \d+)?)\s*(?:servings?|portions?|portionen|personen|personnes|people"
     r"|porciones|raciones|porzioni|persone|porties|porsjoner|portioner|porcj[ei]|porções)[\s.!*_]*$",
@@ -138,8 +142,10 @@ def read_facts(words: str, free: bool) -> list[Fact] | None:
     """
     if len(words) > 200:
         return None
+    if free and (baked := hurried_facts(words)) is not None:
+        return baked
     one = None if _STROKES.search(words) else _one_fact(words, free)
-    if one is not None and (one[0] not in ("makes", "serves") or not _SENTENCES.search(words)):
+    if one is not None and (one[0] not in ("makes", "serves") or not _FURTHER.search(words)):
         return [one]
     parts = [part for part in _SPLIT.split(words) if part]
     if len(parts) < 2:
@@ -186,10 +192,11 @@ _PAN = re.compile(
 )
 _STROKES = re.compile(r"\s[|•·]\s")
 _SENTENCES = re.compile(r"(?<=[.!;])\s+")
+_FURTHER = re.compile(_SENTENCES.pattern + r"|,\s+(?:serves|feeds)\s+\d")
 _NUMBERED = re.compile(r"(?:about|ca\.?|approx\.?)?\s*\d.*[^\W\d_]", re.IGNORECASE)
 _PROSE = re.compile(
     r"\s+[·•●✦,/]\s+|(?<=servings),\s+|(?<=people),\s+|(?<=portions),\s+|(?<=[.!?;])\s+|\s*\|\s*|\s*[()]\s*"
-    r"|,\s+(?=(?:for \d|oven|serves|makes|\d+ (?:slices|pieces|portions)))",
+    r"|,\s+(?=(?:for \d|oven|serves|feeds|makes|\d+ (?:slices|pieces|portions)))",
     re.IGNORECASE,
 )
 _GIVES = re.compile(
@@ -232,6 +239,7 @@ def _one_fact(words: str, free: bool, joined: bool = False) -> Fact | None:
         if (
             lead in ("serves", "serve", "feeds", "feed", "dosi", "enough", "servings", "portions", "this", "dinner")
             or match["what"]
+            or (lead == "for" and free and _SO_MANY.fullmatch(match["n"]))
         ):
             return "serves", match["n"].strip()
     if (match := _SERVES_BEHIND.match(words)) and read_serves(match["n"]) is not None:
