@@ -9,6 +9,7 @@ import shutil
 import socket
 import subprocess
 import sys
+import tempfile
 import threading
 import time
 from collections.abc import Iterator
@@ -61,22 +62,21 @@ def free_port() -> int:
 
 @contextlib.contextmanager
 def running(command: list[str], port: int) -> Iterator[None]:
-    """A server process, once it listens."""
-    process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
-    try:
-        for _ in range(200):
-            with contextlib.suppress(OSError), socket.create_connection(("127.0.0.1", port), 1):
-                break
-            if process.poll() is not None:
-                assert process.stderr is not None
-                pytest.skip(f"{command[0]} does not run here: {process.stderr.read().decode()[:200]}")
-            time.sleep(0.02)
-        yield
-    finally:
-        process.terminate()
-        process.wait(10)
-        assert process.stderr is not None
-        process.stderr.close()
+    """A server process, once it listens. What it says goes into a file: an unread pipe fills up, and then it waits."""
+    with tempfile.TemporaryFile() as said:
+        process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=said)
+        try:
+            for _ in range(200):
+                with contextlib.suppress(OSError), socket.create_connection(("127.0.0.1", port), 1):
+                    break
+                if process.poll() is not None:
+                    said.seek(0)
+                    pytest.skip(f"{command[0]} does not run here: {said.read(200).decode(errors='replace')}")
+                time.sleep(0.02)
+            yield
+        finally:
+            process.terminate()
+            process.wait(10)
 
 
 @contextlib.contextmanager
