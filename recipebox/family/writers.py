@@ -107,13 +107,9 @@ def _body(text: bytes | None) -> Counter[str]:
 
 
 def _names(history: "History", edits: Sequence[_Edit]) -> dict[str, str]:
+    """By the name that each laptop had at the newest of these edits, told apart from all that are known."""
+    from recipebox.history import said_names, with_letters
+
     names = {one.laptop: history.commit(one.id).message.laptop or one.laptop[:4] for one in reversed(edits)}
-    several = Counter({**dict(_known(history)), **names}.values())
-    return {laptop: f"{name} ({laptop[:4]})" if several[name] > 1 else name for laptop, name in names.items()}
-
-
-def _known(history: "History") -> Iterator[tuple[str, str]]:
-    for laptop, commit_id in history.laptops():
-        message = history.commit(commit_id).message
-        if message.laptop_id == laptop:
-            yield laptop, message.laptop
+    told = with_letters({**said_names(history), **names})
+    return {laptop: told[laptop] for laptop in names}

@@ -4,6 +4,7 @@ from recipebox.history.commits import State, read_state
 from recipebox.history.editions import Edition, Entry
 from recipebox.history.graph import Graph
 from recipebox.history.history import History, Snapshot, open_history
+from recipebox.history.laptops import laptop_names, said_names, with_letters
 from recipebox.history.message import Message, read_message
 from recipebox.history.objects import written
 from recipebox.history.packing import Packed, keep_pack, object_name, pack_index, pack_of_few
@@ -45,6 +46,7 @@ __all__ = [
     "Written",
     "keep_pack",
     "laid_aside",
+    "laptop_names",
     "lay_aside",
     "note_sync",
     "object_name",
@@ -54,6 +56,8 @@ __all__ = [
     "parse_tree",
     "read_message",
     "read_state",
+    "said_names",
     "tidy",
+    "with_letters",
     "written",
 ]

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from recipebox.history import History
+from recipebox.history import History, laptop_names
 
 ADDED, CHANGED, MOVED, GONE = "added", "changed", "moved", "gone"
 
@@ -16,23 +16,6 @@ class Change:
     what: str
     was: str | None = None
     laptops: tuple[str, ...] = ()
-
-
-def laptop_names(history: History) -> dict[str, str]:
-    """What each laptop calls itself, by id; two of one name, or of none, with the first letters of their ids."""
-    names = {}
-    for laptop, commit_id in history.laptops():
-        message = history.commit(commit_id).message
-        if message.laptop_id == laptop and message.laptop:
-            names[laptop] = message.laptop
-    names[history.box.laptop_id] = history.box.laptop
-    return told_apart(names)
-
-
-def told_apart(names: Mapping[str, str]) -> dict[str, str]:
-    """Names by id, with the first letters of the id where two are the same."""
-    several = list(names.values())
-    return {laptop: f"{name} ({laptop[:4]})" if several.count(name) > 1 else name for laptop, name in names.items()}
 
 
 def what_came(

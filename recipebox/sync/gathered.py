@@ -3,8 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from recipebox.history import History
-from recipebox.sync.changed import laptop_names
+from recipebox.history import History, laptop_names
 from recipebox.sync.folder import Left
 from recipebox.sync.outcome import MET
 
