@@ -25,15 +25,13 @@ def hurried_facts(words: str) -> list[tuple[str, str]] | None:
     line = words.strip(" .*_")
     pan = heat = time = None
     start = end = 0
-    at = 0
-    for part, behind in _split(line):
-        begins, at = at, behind
+    for part, at in _split(line):
         if pan is None and _PAN.fullmatch(part):
             pan = part
         elif heat is None and (found := _HEAT.fullmatch(part)) and _COLDEST <= int(found["number"]) <= _HOTTEST:
-            heat, start, end = part, line.index(part, begins), line.index(part, begins) + len(part)
+            heat, start, end = part, at, at + len(part)
         elif time is None and heat is not None and not part.isdigit() and read_time(part, whole=True) is not None:
-            time, end = part, line.index(part, begins) + len(part)
+            time, end = part, at + len(part)
         else:
             return None
     if heat is None or (pan is None and time is None):
@@ -43,10 +41,10 @@ def hurried_facts(words: str) -> list[tuple[str, str]] | None:
 
 
 def _split(line: str) -> list[tuple[str, int]]:
-    """The parts of a line, each with the place behind what parts it from the next."""
+    """The parts of a line, each with its place."""
     parts = []
     at = 0
     for gap in _PARTS.finditer(line):
-        parts.append((line[at : gap.start()], gap.end()))
+        parts.append((line[at : gap.start()], at))
         at = gap.end()
-    return [*parts, (line[at:], len(line))]
+    return [*parts, (line[at:], at)]

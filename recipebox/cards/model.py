@@ -17,6 +17,11 @@ class Amount:
     low: Fraction
     high: Fraction
 
+    @property
+    def middle(self) -> Fraction:
+        """The number itself, or the middle of the range."""
+        return (self.low + self.high) / 2
+
 
 @dataclass(frozen=True, slots=True)
 class Measure:

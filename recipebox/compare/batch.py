@@ -120,7 +120,7 @@ def _pans(a: Pan | None, b: Pan | None) -> Vote | None:
 
 
 def _middle(amount: Amount) -> Fraction:
-    return max((amount.low + amount.high) / 2, Fraction(1, 100))
+    return max(amount.middle, Fraction(1, 100))
 
 
 def _inverse_limited(ratio: Fraction) -> Fraction:

@@ -74,7 +74,7 @@ def features(card: Card) -> Features:
         oven=_oven(card),
         baked=_baked(card, steps),
         pan=_pan(card),
-        serves=float((card.serves.low + card.serves.high) / 2) if card.serves else None,
+        serves=float(card.serves.middle) if card.serves else None,
     )
 
 

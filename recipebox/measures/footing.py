@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
-from recipebox.cards.model import Amount, Ingredient, Measure
+from recipebox.cards.model import Ingredient, Measure
 from recipebox.measures.cans import CanSize, is_fluid, numbered_can, usual_can
 from recipebox.measures.foodrows import Food, HouseholdRow, counted_row, volume_row
 from recipebox.measures.household import cut_words, drained_can, food, is_fat
@@ -58,7 +58,7 @@ def footing(ingredient: Ingredient, which: Measures | None = None) -> Footing:
 
 def _read(part: Measure, line: Ingredient, which: Measures) -> Footing:
     """What the card itself says of one amount, without any table of foods."""
-    number = _middle(part.amount)
+    number = part.amount.middle
     if number < 0:
         return Footing(why="the amount is below nothing")
     found = _unit_of(part.unit, line.item, which) if part.unit is not None else None
@@ -77,7 +77,7 @@ def _read(part: Measure, line: Ingredient, which: Measures) -> Footing:
     if line.container is None or part.unit != line.unit:
         return counts
     size = _unit_of(line.container.unit or "", line.item, which)
-    each = _middle(line.container.amount) * number
+    each = line.container.amount.middle * number
     if size is None or size.dimension not in ("volume", "weight") or each <= 0:
         return counts
     if size.dimension == "volume":
@@ -91,10 +91,6 @@ def _unit_of(name: str, item: str, which: Measures) -> Unit | None:
     if found is not None and found.name == "ounce" and is_fluid(item):
         found = unit("fluid ounce")
     return found and unit(which.row(found.name))
-
-
-def _middle(amount: Amount) -> Fraction:
-    return (amount.low + amount.high) / 2
 
 
 def _add(one: Footing, more: Footing) -> Footing:

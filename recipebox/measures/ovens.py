@@ -27,7 +27,7 @@ def fahrenheit(heat: Heat) -> Fraction | None:
     if heat.scale == "gas":
         ends = [_gas_marks().get(mark) for mark in (heat.value.low, heat.value.high)]
         return None if None in ends else _middle([end for end in ends if end is not None])
-    value = (heat.value.low + heat.value.high) / 2
+    value = heat.value.middle
     if heat.scale == "C":
         value = (value + (_FAN_CELSIUS if heat.fan else 0)) * 9 / 5 + 32
     elif heat.fan:

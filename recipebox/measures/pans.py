@@ -35,7 +35,7 @@ def pan_volume_ml(pan: Pan) -> Fraction | None:
     """
     if pan.volume is not None:
         size = unit(pan.volume.unit or "")
-        middle = (pan.volume.amount.low + pan.volume.amount.high) / 2
+        middle = pan.volume.amount.middle
         if size is None or size.dimension != "volume" or middle <= 0:
             return None
         return middle * size.size * _how_many(pan)

@@ -88,7 +88,7 @@ def _share(wanted: Ingredient, entry: OnHandEntry) -> _Share | None:
     ratio = compare_amounts(wanted, there)
     if ratio is None or there.plus:
         return None
-    amount = (entry.amount.low + entry.amount.high) / 2 / ratio.value
+    amount = entry.amount.middle / ratio.value
     if not ratio.approximate:
         return _Share(entry, amount, same_unit=False)
     if is_container(wanted.unit) or is_container(entry.unit):
