@@ -182,10 +182,6 @@ class History:
         self.looked = note_written(self.box, found, written)
         keep_quiet(self.box, self.looked, to)
 
-    def set_head(self, commit_id: str | None) -> None:
-        """Let the head be another state whose files stand on disk already."""
-        self.store.set_ref(MAIN, commit_id)
-
     def recover(self) -> None:
         """Mend what a killed process left: half-applied states, half-written objects, an edit without its ref."""
         with lock(self.box):

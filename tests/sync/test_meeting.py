@@ -13,6 +13,7 @@ import pytest
 
 from recipebox.box import create
 from recipebox.history import CannotUndoError
+from recipebox.history.store import MAIN
 from recipebox.merge import settle
 from recipebox.sync import PlaceError, SeveralBoxesError, boxes_in, outcome_data, take_box
 
@@ -456,7 +457,7 @@ def test_a_hostile_laptop_is_refused_and_the_others_are_met(family: Any) -> None
     message = {"rule": 1, "laptop": {"id": second.box.laptop_id, "name": "study"}, "moves": []}
     made = store.put_commit(tree, (second.history.head,), "Big", message, "x", "x", 1)
     second.history.note_laptop(second.box.laptop_id, made)
-    second.history.set_head(made)
+    store.set_ref(MAIN, made)
     (second.root / "pies/leek.txt").unlink()
     second.sync(yes=True)
     third.write("jam.txt", "Jam\n\n2 cups plums\n1 cup sugar\n")
