@@ -362,10 +362,14 @@ def test_many_lines_take_no_more_than_their_share(unit: str) -> None:
     """Four times as many lines of one kind take about four times as long, not sixteen."""
 
     def seconds(count: int) -> float:
+        """The least of three: in a long run of tests the garbage of all others is collected now and then."""
         data = b"Cake\n\n2 eggs\n\n" + unit.encode() * count
-        start = time.process_time()
-        read_cards(data, "cake.md")
-        return time.process_time() - start
+        times = []
+        for _ in range(3):
+            start = time.process_time()
+            read_cards(data, "cake.md")
+            times.append(time.process_time() - start)
+        return min(times)
 
     seconds(100)
     assert seconds(4000) < 9 * max(seconds(1000), 0.02)
